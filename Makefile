@@ -1,0 +1,141 @@
+# On a machine with Rust and Python, two commands are enough: `make demo` and `make test`.
+# Nothing but cargo and pip uses the network.
+
+PYTHON ?= python3
+VENV ?= .venv
+
+PY := $(VENV)/bin/python
+WHEELS := target/wheels
+PIP := $(PY) -m pip --disable-pip-version-check --quiet --no-input
+# The features of the core crate, read from its manifest so that a new one is checked too.
+FEATURES := $(shell sed -n '/^\[features\]/,/^\[dep/s/^\([a-z_-]*\) = .*/\1/p' Cargo.toml)
+NOTEBOOKS := $(wildcard notebooks/*.ipynb)
+
+export MPLBACKEND ?= Agg
+
+.DEFAULT_GOAL := help
+.NOTPARALLEL:
+.DELETE_ON_ERROR:
+
+.PHONY: help
+help: ## Show the targets
+	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/\1: \2/p' $(MAKEFILE_LIST)
+
+.PHONY: demo
+demo: install-demo ## Build everything and run the demonstration
+	$(PY) notebooks/run_demo.py
+
+.PHONY: test
+test: fmt clippy doc test-rust features package wheel install test-python stubtest ruff notebooks sdist ## Install what is needed and run every test
+	@echo "The checks on measured readings were not run: make test-measured DATA=<folder of readings> runs them."
+
+# ---- Rust
+
+.PHONY: fmt
+fmt: ## Check the format of the Rust source
+	cargo fmt --all --check
+
+.PHONY: clippy
+clippy: ## Lint all targets with all features
+	cargo clippy --workspace --all-targets --all-features -- -D warnings
+
+.PHONY: doc
+doc: ## Build the Rust documentation
+	RUSTDOCFLAGS="-D warnings" cargo doc --workspace --all-features --no-deps
+
+.PHONY: test-rust
+test-rust: ## Run the Rust tests and documentation tests
+	cargo test --workspace --all-features
+
+.PHONY: features
+features: ## Check the core crate without features and with each feature alone
+	set -e; for feature in "" $(FEATURES); do \
+		echo "feature: $${feature:-none}"; \
+		cargo clippy --quiet --package interstage --no-default-features --features "$$feature" -- -D warnings; \
+	done
+
+.PHONY: package
+package: ## Build the core crate from what its package would contain
+	cargo package --quiet --package interstage --allow-dirty
+
+# ---- Python
+
+$(VENV)/.made:
+	$(PYTHON) -m venv $(VENV)
+	$(PIP) install "maturin>=1.16,<2"
+	touch $@
+
+.PHONY: wheel
+wheel: $(VENV)/.made ## Build the wheel into target/wheels
+	rm -f $(WHEELS)/*.whl
+	$(PY) -m maturin build --release --interpreter $(PY) --out $(WHEELS)
+
+.PHONY: install-demo
+install-demo: wheel
+	$(PIP) install --force-reinstall --no-deps $(WHEELS)/*.whl
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[pandas,polars,plot]"
+
+.PHONY: install
+install: install-demo ## Install the wheel and the tools of the tests into the virtual environment
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[notebook,dev]"
+
+.PHONY: test-python
+test-python: install ## Run the Python tests, and the examples in docstrings, on the installed wheel
+	$(PY) -m pytest
+	$(PY) -m pytest --doctest-modules --pyargs interstage
+
+.PHONY: stubtest
+stubtest: install ## Compare the type stubs with the installed package
+	$(PY) -m mypy.stubtest --mypy-config-file pyproject.toml interstage
+
+.PHONY: ruff
+ruff: install ## Lint the Python source and check its format
+	$(PY) -m ruff check
+	$(PY) -m ruff format --check
+
+.PHONY: notebooks
+notebooks: install ## Execute the notebooks and compare each with its script
+	@test -n "$(NOTEBOOKS)" || { echo "no notebook found in notebooks/" >&2; exit 1; }
+	set -e; for notebook in $(NOTEBOOKS); do \
+		$(PY) -m jupytext --quiet --to py:percent --output - "$$notebook" | diff -u - "$${notebook%.ipynb}.py"; \
+	done
+	rm -rf target/notebooks
+	$(PY) -m nbconvert --to notebook --execute --output-dir target/notebooks $(NOTEBOOKS)
+	@! grep -H '"name": "stderr"' target/notebooks/*.ipynb || { echo "a notebook wrote a warning" >&2; exit 1; }
+
+.PHONY: sdist
+sdist: $(VENV)/.made ## Build the source distribution, install it elsewhere and import it
+	rm -rf target/sdist target/sdist-venv
+	$(PY) -m maturin sdist --out target/sdist
+	$(PYTHON) -m venv target/sdist-venv
+	CARGO_TARGET_DIR="$(CURDIR)/target/sdist-build" target/sdist-venv/bin/python -m pip \
+		--disable-pip-version-check --quiet --no-input install target/sdist/*.tar.gz
+	target/sdist-venv/bin/python -I -c "import importlib.metadata as m, interstage, interstage._core as c; \
+		assert c.__version__ == m.version('interstage'), c.__version__; print('sdist:', c.__file__)"
+
+# ---- Checks on measured readings, which are not part of the repository
+
+.PHONY: check-data
+check-data:
+	@test -n "$(DATA)" || { echo "DATA is missing: make test-measured DATA=<folder of readings>" >&2; exit 1; }
+	@test -d "$(DATA)" || { echo "DATA=$(DATA) is not a folder" >&2; exit 1; }
+	@test -n "$$(find "$(DATA)" -maxdepth 1 -name '*.csv' -size +0)" || \
+		{ echo "DATA=$(DATA) holds no readings (*.csv)" >&2; exit 1; }
+
+.PHONY: test-measured
+test-measured: check-data install ## Run the checks on measured readings: DATA=<folder of readings>
+	INTERSTAGE_MEASURED_DATA="$$(cd "$(DATA)" && pwd)" cargo test --workspace --all-features --test measured -- --ignored
+	INTERSTAGE_MEASURED_DATA="$$(cd "$(DATA)" && pwd)" $(PY) -m pytest tests/measured
+
+# ---- The rest
+
+.PHONY: bench
+bench: ## Run the benchmarks
+	cargo bench --package interstage --all-features --benches
+
+.PHONY: docs
+docs: doc ## Build the documentation
+
+.PHONY: clean
+clean: ## Remove everything that was built, and the virtual environment
+	rm -rf target $(VENV) .mypy_cache .pytest_cache .ruff_cache .hypothesis

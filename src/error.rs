@@ -1,0 +1,152 @@
+//! The one error type of the crate.
+//!
+//! Every variant names the argument at fault and carries the value, the limits and the unit, so that a
+//! caller can act on it without reading the message.
+
+use std::fmt;
+
+/// Result of a calculation of this crate.
+pub type Result<T, E = Error> = std::result::Result<T, E>;
+
+/// What went wrong.
+///
+/// `OutOfRange`, `NotFinite` and `Inconsistent` say that the input is at fault; `NotConverged` says that
+/// the input looked fine and the solver did not finish.
+///
+/// ```
+/// use interstage::{Error, Refrigerant};
+///
+/// let refrigerant = Refrigerant::named("R-134a")?;
+/// match refrigerant.saturation_at_temperature(500.0) {
+///     Err(Error::OutOfRange { argument, value, maximum, unit, .. }) => {
+///         assert_eq!((argument, value, unit), ("temperature", 500.0, "K"));
+///         assert!(maximum < 374.3);
+///     }
+///     other => panic!("expected a range error, got {other:?}"),
+/// }
+/// # Ok::<(), interstage::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// An argument lies outside the range in which the calculation is valid.
+    #[error("{argument} {value} {unit} is outside {minimum} to {maximum} {unit} ({reason})")]
+    OutOfRange {
+        /// Name of the argument.
+        argument: &'static str,
+        /// Value that was given, in `unit`.
+        value: f64,
+        /// Lowest allowed value.
+        minimum: f64,
+        /// Highest allowed value.
+        maximum: f64,
+        /// SI unit of the three numbers.
+        unit: &'static str,
+        /// Where the limit comes from.
+        reason: String,
+    },
+    /// An argument is NaN or infinite.
+    #[error("{argument} must be a finite number in {unit}, got {value}")]
+    NotFinite {
+        /// Name of the argument.
+        argument: &'static str,
+        /// Value that was given.
+        value: f64,
+        /// SI unit expected.
+        unit: &'static str,
+    },
+    /// Arguments are fine one by one and contradict each other.
+    #[error("{arguments} contradict each other: {reason}")]
+    Inconsistent {
+        /// Names of the arguments.
+        arguments: &'static str,
+        /// How they contradict each other, with values and units.
+        reason: String,
+    },
+    /// A solver stopped without reaching its tolerance.
+    #[error(
+        "{solver} did not converge after {iterations} iterations (residual {residual:e}, last value between {lower} and {upper})"
+    )]
+    NotConverged {
+        /// Which solver.
+        solver: &'static str,
+        /// Iterations spent.
+        iterations: usize,
+        /// Residual at the end, in the solver's own scale.
+        residual: f64,
+        /// Lower end of the last bracket.
+        lower: f64,
+        /// Upper end of the last bracket.
+        upper: f64,
+    },
+    /// No refrigerant of that name is in the catalogue.
+    #[error("unknown refrigerant {name:?}; {}", Nearest(nearest))]
+    UnknownRefrigerant {
+        /// Name that was asked for.
+        name: String,
+        /// Names in the catalogue that come closest, best first.
+        nearest: Vec<&'static str>,
+    },
+    /// The refrigerant cannot have that reference for enthalpy and entropy.
+    #[error("{refrigerant} cannot have the reference {reference}: {reason}")]
+    ReferenceUnavailable {
+        /// Designation of the refrigerant.
+        refrigerant: &'static str,
+        /// Name of the reference.
+        reference: &'static str,
+        /// Why not.
+        reason: String,
+    },
+    /// A property has no meaning in that state.
+    #[error("{property} has no value for {state}")]
+    Undefined {
+        /// Name of the property.
+        property: &'static str,
+        /// The kind of state, for instance "a two-phase state".
+        state: &'static str,
+    },
+    /// Columns that belong together have different lengths.
+    #[error("{argument} has {found} rows where {expected} are needed")]
+    WrongLength {
+        /// Name of the column.
+        argument: &'static str,
+        /// Rows it has.
+        found: usize,
+        /// Rows the other columns have.
+        expected: usize,
+    },
+}
+
+/// Prints near names as a sentence.
+struct Nearest<'a>(&'a [&'static str]);
+
+impl fmt::Display for Nearest<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            [] => write!(f, "the catalogue lists the names that exist"),
+            names => write!(f, "did you mean {}?", names.join(" or ")),
+        }
+    }
+}
+
+/// Refuses NaN and infinities.
+pub(crate) fn finite(argument: &'static str, value: f64, unit: &'static str) -> Result<f64> {
+    if value.is_finite() { Ok(value) } else { Err(Error::NotFinite { argument, value, unit }) }
+}
+
+/// Refuses what is not finite or not inside the closed range.
+pub(crate) fn within(
+    argument: &'static str,
+    value: f64,
+    minimum: f64,
+    maximum: f64,
+    unit: &'static str,
+    reason: &str,
+) -> Result<f64> {
+    finite(argument, value, unit)?;
+    if (minimum..=maximum).contains(&value) {
+        Ok(value)
+    } else {
+        Err(Error::OutOfRange { argument, value, minimum, maximum, unit, reason: reason.to_owned() })
+    }
+}

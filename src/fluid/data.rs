@@ -1,0 +1,190 @@
+//! The shape of a fluid's published data. Molar SI units, as the papers print them.
+
+/// Everything that is published about one fluid and used here.
+#[derive(Debug)]
+pub(crate) struct Fluid {
+    /// ASHRAE 34 designation.
+    pub(crate) designation: &'static str,
+    /// Other names it is found under.
+    pub(crate) aliases: &'static [&'static str],
+    /// Chemical name.
+    pub(crate) name: &'static str,
+    /// Sum formula.
+    pub(crate) formula: &'static str,
+    /// CAS registry number.
+    pub(crate) cas: &'static str,
+    /// kg/mol.
+    pub(crate) molar_mass: f64,
+    /// J/(mol K), as the paper uses it.
+    pub(crate) gas_constant: f64,
+    pub(crate) reducing: Reducing,
+    pub(crate) critical: CriticalPoint,
+    pub(crate) triple: TriplePoint,
+    pub(crate) validity: Validity,
+    pub(crate) ideal_gas: IdealGas,
+    /// The two integration constants the paper prints, where they differ in meaning from the 0 degC convention.
+    pub(crate) as_published: Option<(f64, f64)>,
+    pub(crate) default_reference: DefaultReference,
+    pub(crate) residual: Residual,
+    pub(crate) saturation_guess: SaturationGuess,
+    pub(crate) citation: Citation,
+    /// The uncertainty the authors state.
+    pub(crate) uncertainty: &'static str,
+    /// Where that statement was read.
+    pub(crate) uncertainty_source: &'static str,
+    /// ASHRAE 34 safety class, from memory.
+    pub(crate) safety_class: Option<&'static str>,
+}
+
+/// Reducing point of the equation, K and mol/m3.
+#[derive(Debug)]
+pub(crate) struct Reducing {
+    pub(crate) temperature: f64,
+    pub(crate) molar_density: f64,
+}
+
+/// Critical point that the equation itself has, K, Pa, mol/m3.
+#[derive(Debug)]
+pub(crate) struct CriticalPoint {
+    pub(crate) temperature: f64,
+    pub(crate) pressure: f64,
+    pub(crate) molar_density: f64,
+}
+
+/// Lower end of the saturation line, K and Pa.
+#[derive(Debug)]
+pub(crate) struct TriplePoint {
+    pub(crate) temperature: f64,
+    pub(crate) pressure: f64,
+}
+
+/// Range the authors claim, K and Pa.
+#[derive(Debug)]
+pub(crate) struct Validity {
+    pub(crate) minimum_temperature: f64,
+    pub(crate) maximum_temperature: f64,
+    pub(crate) maximum_pressure: f64,
+    pub(crate) source: &'static str,
+}
+
+/// `ln(delta) + constant + linear tau + logarithm ln(tau) + sum n tau^t + sum n ln(1 - exp(-theta tau))`.
+#[derive(Debug)]
+pub(crate) struct IdealGas {
+    pub(crate) constant: f64,
+    pub(crate) linear: f64,
+    pub(crate) logarithm: f64,
+    pub(crate) power: &'static [IdealPower],
+    pub(crate) oscillators: &'static [Oscillator],
+}
+
+/// `n tau^t`.
+#[derive(Debug)]
+pub(crate) struct IdealPower {
+    pub(crate) n: f64,
+    pub(crate) t: f64,
+}
+
+/// `n ln(1 - exp(-theta tau))` (Planck-Einstein function).
+#[derive(Debug)]
+pub(crate) struct Oscillator {
+    pub(crate) n: f64,
+    pub(crate) theta: f64,
+}
+
+/// Residual part of the reduced Helmholtz energy: the sum of its terms.
+#[derive(Debug)]
+pub(crate) struct Residual {
+    pub(crate) power: &'static [Power],
+    pub(crate) gaussian: &'static [Gaussian],
+    pub(crate) nonanalytic: &'static [Nonanalytic],
+}
+
+/// `n delta^d tau^t exp(-g delta^l)`; without the exponential where `l` is 0.
+#[derive(Debug)]
+pub(crate) struct Power {
+    pub(crate) n: f64,
+    pub(crate) t: f64,
+    pub(crate) d: u8,
+    pub(crate) l: u8,
+    pub(crate) g: f64,
+}
+
+/// `n delta^d tau^t exp(-eta (delta - epsilon)^2 - beta (tau - gamma)^2)`.
+#[derive(Debug)]
+pub(crate) struct Gaussian {
+    pub(crate) n: f64,
+    pub(crate) t: f64,
+    pub(crate) d: u8,
+    pub(crate) eta: f64,
+    pub(crate) beta: f64,
+    pub(crate) gamma: f64,
+    pub(crate) epsilon: f64,
+}
+
+/// `n Delta^b delta psi` with `Delta = theta^2 + B ((delta - 1)^2)^a`,
+/// `theta = (1 - tau) + A ((delta - 1)^2)^(1 / (2 beta))` and `psi = exp(-C (delta - 1)^2 - D (tau - 1)^2)`.
+#[derive(Debug)]
+pub(crate) struct Nonanalytic {
+    pub(crate) n: f64,
+    pub(crate) a: f64,
+    pub(crate) b: f64,
+    pub(crate) beta: f64,
+    pub(crate) big_a: f64,
+    pub(crate) big_b: f64,
+    pub(crate) big_c: f64,
+    pub(crate) big_d: f64,
+}
+
+/// Starting values for the saturation line; never a result.
+#[derive(Debug)]
+pub(crate) struct SaturationGuess {
+    /// `scale exp((T_ref / T) sum n theta^t)`.
+    pub(crate) pressure: Expansion,
+    /// `scale (1 + sum n theta^t)`.
+    pub(crate) liquid_density: Expansion,
+    /// `scale exp(sum n theta^t)`.
+    pub(crate) vapor_density: Expansion,
+}
+
+/// Pairs (n, t) of an expansion in `theta = 1 - T / temperature`.
+#[derive(Debug)]
+pub(crate) struct Expansion {
+    pub(crate) temperature: f64,
+    pub(crate) scale: f64,
+    pub(crate) terms: &'static [(f64, f64)],
+}
+
+impl Expansion {
+    /// `sum n theta^t`, and 0 above the expansion's temperature.
+    pub(crate) fn sum(&self, temperature: f64) -> f64 {
+        let theta = (1.0 - temperature / self.temperature).max(0.0);
+        self.terms.iter().map(|&(n, t)| n * theta.powf(t)).sum()
+    }
+}
+
+/// Convention for enthalpy and entropy that the fluid has unless asked otherwise.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum DefaultReference {
+    LiquidAt0C,
+    AsPublished,
+}
+
+/// The paper an equation of state was published in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Citation {
+    /// Authors, as printed.
+    pub authors: &'static str,
+    /// Title of the paper.
+    pub title: &'static str,
+    /// Journal, abbreviated.
+    pub journal: &'static str,
+    /// Year of publication.
+    pub year: u16,
+    /// Volume.
+    pub volume: &'static str,
+    /// First and last page, or the article number.
+    pub pages: &'static str,
+    /// Digital object identifier.
+    pub doi: &'static str,
+}

@@ -1,0 +1,11 @@
+//! Tools that know no thermodynamics: dual numbers, a safeguarded Newton iteration, piecewise polynomials.
+
+mod piecewise;
+mod quadrature;
+mod real;
+mod root;
+
+pub(crate) use piecewise::Piecewise;
+pub(crate) use quadrature::gauss_legendre;
+pub(crate) use real::{Dual, Real};
+pub(crate) use root::{Bracket, newton};

@@ -1,0 +1,227 @@
+//! The whole saturation line of one fluid, built once.
+
+use super::Saturation;
+use super::equilibrium::{self, Densities};
+use crate::error::{Result, within};
+use crate::fluid::Fluid;
+use crate::helmholtz::{Equation, Thermo};
+use crate::numeric::Piecewise;
+use crate::state::State;
+
+/// Relative distance from the critical temperature at which the fit ends. Below it the two densities are
+/// taken to close in on the critical one as the square root of the distance.
+const NEAREST: f64 = 1e-9;
+
+/// The same for water, where terms that are singular at the critical point cost digits sooner.
+const NEAREST_SINGULAR: f64 = 1e-6;
+
+/// Saturated liquid at one temperature, without building the line.
+pub(crate) fn saturated_liquid(equation: &Equation, fluid: &Fluid, temperature: f64) -> Result<Thermo> {
+    let densities = equilibrium::solve(equation, fluid, temperature, equilibrium::guess(fluid, temperature))?;
+    Ok(equation.at(temperature, densities.liquid))
+}
+
+/// Saturation states from the triple point to the critical point.
+#[derive(Debug)]
+pub(crate) struct SaturationLine {
+    critical_temperature: f64,
+    critical_pressure: f64,
+    critical_density: f64,
+    triple_temperature: f64,
+    triple_pressure: f64,
+    /// Against critical temperature less temperature.
+    by_temperature: Piecewise<6>,
+    /// Start for the temperature, against pressure.
+    by_pressure: Piecewise<1>,
+}
+
+impl SaturationLine {
+    /// Solves the equation of state along the line and fits it; takes a few milliseconds.
+    pub(crate) fn new(equation: &Equation, fluid: &'static Fluid) -> Result<Self> {
+        let critical = &fluid.critical;
+        let critical_density = critical.molar_density * fluid.molar_mass;
+        let triple_temperature = fluid.triple.temperature;
+        let nearest = if fluid.residual.nonanalytic.is_empty() { NEAREST } else { NEAREST_SINGULAR };
+        let lowest = nearest * critical.temperature;
+        let highest = critical.temperature - triple_temperature;
+        let mut last: Option<(f64, Densities)> = None;
+        let by_temperature = Piecewise::fit(lowest, highest, |below| {
+            let temperature = critical.temperature - below;
+            // The published-style guess is good far from the critical point, the last solution near it.
+            let start = match last {
+                Some((from, solved)) if below < 1e-2 * critical.temperature => {
+                    equilibrium::continued(fluid, solved, from, below)
+                }
+                _ => equilibrium::guess(fluid, temperature),
+            };
+            let solved = equilibrium::solve(equation, fluid, temperature, start)?;
+            last = Some((below, solved));
+            let l = equation.at(temperature, solved.liquid);
+            let v = equation.at(temperature, solved.vapor);
+            // Vapor pressure and density span decades at the cold end: their logarithms do not.
+            Ok([v.pressure.ln(), solved.liquid, solved.vapor.ln(), l.enthalpy, v.enthalpy, l.entropy])
+        })?;
+        let mut line = Self {
+            critical_temperature: critical.temperature,
+            critical_pressure: critical.pressure,
+            critical_density,
+            triple_temperature,
+            triple_pressure: 0.0,
+            by_temperature,
+            by_pressure: Piecewise::fit(1.0, 2.0, |p| Ok([p]))?,
+        };
+        let at_critical = equation.at(critical.temperature, critical_density);
+        line.critical_pressure = at_critical.pressure;
+        line.triple_pressure = line.at_temperature_unchecked(equation, triple_temperature).pressure();
+        let mut guess = critical.temperature;
+        line.by_pressure = Piecewise::fit(line.triple_pressure, line.critical_pressure, |pressure| {
+            guess = line.temperature_by_newton(equation, pressure, guess)?;
+            Ok([guess])
+        })?;
+        Ok(line)
+    }
+
+    /// Critical temperature of the equation, K.
+    pub(crate) fn critical_temperature(&self) -> f64 {
+        self.critical_temperature
+    }
+
+    /// Pressure of the equation at its critical point, Pa.
+    pub(crate) fn critical_pressure(&self) -> f64 {
+        self.critical_pressure
+    }
+
+    /// Density at the critical point of the equation, kg/m3.
+    pub(crate) fn critical_density(&self) -> f64 {
+        self.critical_density
+    }
+
+    /// Saturation pressure at the triple point, Pa.
+    pub(crate) fn triple_pressure(&self) -> f64 {
+        self.triple_pressure
+    }
+
+    /// Triple-point temperature, K.
+    pub(crate) fn triple_temperature(&self) -> f64 {
+        self.triple_temperature
+    }
+
+    /// Both phases at a temperature between the triple and the critical point.
+    pub(crate) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
+        within(
+            "temperature",
+            temperature,
+            self.triple_temperature,
+            self.critical_temperature,
+            "K",
+            "the saturation line runs from the triple point to the critical point",
+        )?;
+        Ok(self.at_temperature_unchecked(equation, temperature))
+    }
+
+    /// Both phases at a pressure between those of the triple and the critical point.
+    pub(crate) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
+        within(
+            "pressure",
+            pressure,
+            self.triple_pressure,
+            self.critical_pressure,
+            "Pa",
+            "the saturation line runs from the triple point to the critical point",
+        )?;
+        let [start] = self.by_pressure.evaluate(pressure).unwrap_or([self.critical_temperature]);
+        let temperature = self.temperature_by_newton(equation, pressure, start)?;
+        let mut saturation = self.at_temperature_unchecked(equation, temperature);
+        saturation.liquid.pressure = pressure;
+        saturation.vapor.pressure = pressure;
+        Ok(saturation)
+    }
+
+    fn at_temperature_unchecked(&self, equation: &Equation, temperature: f64) -> Saturation {
+        let below = self.critical_temperature - temperature;
+        if let Some([ln_p, liquid, ln_vapor, h_liquid, h_vapor, s_liquid]) = self.by_temperature.evaluate(below) {
+            let pressure = ln_p.exp();
+            // Equal Gibbs energy of the two phases.
+            let s_vapor = s_liquid + (h_vapor - h_liquid) / temperature;
+            return Saturation {
+                liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
+                vapor: State::saturated_vapor(temperature, pressure, ln_vapor.exp(), h_vapor, s_vapor),
+            };
+        }
+        // Closer to the critical point than the fit.
+        let nearest = self.by_temperature.lower();
+        let share = (below.max(0.0) / nearest).sqrt();
+        let [_, liquid, ln_vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 6]);
+        let towards = |density: f64| self.critical_density + share * (density - self.critical_density);
+        let densities = Densities { liquid: towards(liquid), vapor: towards(ln_vapor.exp()) };
+        let l = equation.at(temperature, densities.liquid);
+        let v = equation.at(temperature, densities.vapor);
+        Saturation {
+            liquid: State::saturated_liquid(temperature, v.pressure, l.density, l.enthalpy, l.entropy),
+            vapor: State::saturated_vapor(temperature, v.pressure, v.density, v.enthalpy, v.entropy),
+        }
+    }
+
+    /// Temperature of saturation at `pressure` by Newton's method along the line, from `start`.
+    fn temperature_by_newton(&self, equation: &Equation, pressure: f64, start: f64) -> Result<f64> {
+        let clamp = |t: f64| t.clamp(self.triple_temperature, self.critical_temperature);
+        let mut temperature = clamp(start);
+        for _ in 0..20 {
+            let saturation = self.at_temperature_unchecked(equation, temperature);
+            let volume_change = saturation.vapor.specific_volume() - saturation.liquid.specific_volume();
+            let slope = if volume_change > 1e-3 * saturation.liquid.specific_volume() {
+                saturation.pressure_slope()
+            } else {
+                // At the critical point the line leaves along the critical isochore.
+                equation.at(temperature, saturation.vapor.density()).p_t
+            };
+            // Newton's method in ln(p) against 1/T, in which the line is almost straight.
+            let ratio = (pressure / saturation.pressure()).ln() * saturation.pressure() / slope;
+            let next = clamp(temperature / (1.0 - ratio / temperature));
+            let change = (next - temperature).abs();
+            temperature = next;
+            if change <= 4.0 * f64::EPSILON * temperature {
+                break;
+            }
+        }
+        Ok(temperature)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn accuracy() {
+        for fluid in crate::fluid::FLUIDS {
+            let eq = Equation::new(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear));
+            let line = SaturationLine::new(&eq, fluid).unwrap();
+            let mut worst = [[0.0_f64; 5]; 4];
+            let n = 4000;
+            for i in 0..n {
+                let span = line.critical_temperature - line.triple_temperature;
+                let below = span * (10.0_f64).powf(-9.0 * i as f64 / n as f64);
+                let t = line.critical_temperature - below;
+                if t < line.triple_temperature { continue; }
+                let s = line.at_temperature(&eq, t).unwrap();
+                let l = eq.at(t, s.liquid.density);
+                let v = eq.at(t, s.vapor.density);
+                let rt = eq.gas_constant * t;
+                let g = (l.enthalpy - t * l.entropy) - (v.enthalpy - t * v.entropy);
+                let e = [
+                    ((l.pressure - v.pressure) / (l.density * l.p_rho).max(l.pressure)).abs(),
+                    (g / rt).abs(),
+                    ((s.pressure() - v.pressure) / v.pressure).abs(),
+                    ((l.enthalpy - s.liquid.enthalpy) / rt).abs().max(((v.enthalpy - s.vapor.enthalpy) / rt).abs()),
+                    ((l.entropy - s.liquid.entropy) / eq.gas_constant).abs().max(((v.entropy - s.vapor.entropy) / eq.gas_constant).abs()),
+                ];
+                let th = below / line.critical_temperature;
+                let band = if th > 0.1 { 0 } else if th > 2e-3 { 1 } else if th > 1e-6 { 2 } else { 3 };
+                for k in 0..5 { worst[band][k] = worst[band][k].max(e[k]); }
+            }
+            println!("{} cells {}", fluid.designation, line.by_temperature.cells());
+            for w in worst { println!("  [{}]", w.map(|x| format!("{x:8.1e}")).join(" ")); }
+        }
+    }
+}
