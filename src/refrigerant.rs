@@ -80,8 +80,11 @@ struct Inner {
     line: OnceLock<Result<SaturationLine>>,
 }
 
-/// Handles share their tables.
-static KNOWN: LazyLock<Mutex<HashMap<(&'static str, Reference), Arc<Inner>>>> = LazyLock::new(Mutex::default);
+/// Designation and reference.
+type Key = (&'static str, Reference);
+
+/// Handles of the same refrigerant and reference share their equation and saturation line.
+static KNOWN: LazyLock<Mutex<HashMap<Key, Arc<Inner>>>> = LazyLock::new(Mutex::default);
 
 impl Refrigerant {
     /// The refrigerant with a designation such as `R-134a` or another of its names, in its default reference.
@@ -136,6 +139,10 @@ impl Refrigerant {
     }
 
     /// ASHRAE 34 designation.
+    #[expect(
+        clippy::misnamed_getters,
+        reason = "users ask a refrigerant for its name and mean its designation"
+    )]
     pub fn name(&self) -> &'static str {
         self.inner.fluid.designation
     }
@@ -405,7 +412,9 @@ pairs! {
 impl Refrigerant {
     /// Saturation with derivatives for states that mix liquid and vapor.
     fn mixed(&self, state: &State) -> Option<Saturation> {
-        (state.phase() == Phase::TwoPhase).then(|| self.saturation_at_pressure(state.pressure()).ok()).flatten()
+        (state.phase() == Phase::TwoPhase)
+            .then(|| self.saturation_at_pressure(state.pressure()).ok())
+            .flatten()
     }
 
     fn lift<R: Real>(
@@ -421,6 +430,11 @@ impl Refrigerant {
     pub(crate) fn stream_ph<R: Real>(&self, pressure: R, enthalpy: R) -> Result<Stream<R>> {
         let state = self.state_ph(pressure.value(), enthalpy.value())?;
         Ok(self.lift(state, (pressure, enthalpy), Stream::from_ph))
+    }
+
+    /// A state that is known already, as a function of its pressure and enthalpy. Not for two-phase states.
+    pub(crate) fn stream_of<R: Real>(&self, state: State, pressure: R, enthalpy: R) -> Stream<R> {
+        Stream::from_ph(&self.inner.equation, None, state, pressure, enthalpy)
     }
 
     pub(crate) fn stream_ps<R: Real>(&self, pressure: R, entropy: R) -> Result<Stream<R>> {
@@ -444,7 +458,11 @@ impl Refrigerant {
     }
 
     /// Refuses a saturation temperature outside the saturation line, under the argument's own name.
-    pub(crate) fn saturation_temperature_in_range(&self, argument: &'static str, temperature: f64) -> Result<f64> {
+    pub(crate) fn saturation_temperature_in_range(
+        &self,
+        argument: &'static str,
+        temperature: f64,
+    ) -> Result<f64> {
         let (minimum, maximum) = (self.triple_temperature(), self.critical_temperature());
         let reason = format!("triple point to critical point of {}", self.name());
         within(argument, temperature, minimum, maximum, "K", &reason)

@@ -138,8 +138,6 @@ pub(crate) struct Nonanalytic {
 /// Starting values for the saturation line; never a result.
 #[derive(Debug)]
 pub(crate) struct SaturationGuess {
-    /// `scale exp((T_ref / T) sum n theta^t)`.
-    pub(crate) pressure: Expansion,
     /// `scale (1 + sum n theta^t)`.
     pub(crate) liquid_density: Expansion,
     /// `scale exp(sum n theta^t)`.

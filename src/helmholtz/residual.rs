@@ -55,7 +55,12 @@ impl Terms {
     pub(crate) fn new(residual: &Residual) -> Self {
         let mut damping: Vec<(i32, f64)> = Vec::new();
         let is_twin = |bare: &Power, damped: &Power| {
-            bare.d == 0 && bare.l == 0 && damped.d == 0 && damped.l > 0 && bare.t == damped.t && bare.n == -damped.n
+            bare.d == 0
+                && bare.l == 0
+                && damped.d == 0
+                && damped.l > 0
+                && bare.t == damped.t
+                && bare.n == -damped.n
         };
         let mut power: Vec<PowerTerm> = residual
             .power
@@ -140,9 +145,17 @@ fn power_of(tau: f64, ln_tau: f64, t: f64) -> f64 {
     if t == t.trunc() && t.abs() <= 64.0 { tau.powi(t as i32) } else { (t * ln_tau).exp() }
 }
 
-fn gaussian(term: &Gaussian, delta: f64, delta_power: &[f64; POWERS], tau: f64, ln_tau: f64, sum: &mut Alpha) {
+fn gaussian(
+    term: &Gaussian,
+    delta: f64,
+    delta_power: &[f64; POWERS],
+    tau: f64,
+    ln_tau: f64,
+    sum: &mut Alpha,
+) {
     let (from_epsilon, from_gamma) = (delta - term.epsilon, tau - term.gamma);
-    let exponent = term.t * ln_tau - term.eta * from_epsilon * from_epsilon - term.beta * from_gamma * from_gamma;
+    let exponent =
+        term.t * ln_tau - term.eta * from_epsilon * from_epsilon - term.beta * from_gamma * from_gamma;
     let f = term.n * delta_power[usize::from(term.d)] * exponent.exp();
     let d = f64::from(term.d) - 2.0 * term.eta * delta * from_epsilon;
     let t = term.t - 2.0 * term.beta * tau * from_gamma;
@@ -195,7 +208,9 @@ fn nonanalytic(term: &Nonanalytic, delta: f64, tau: f64, sum: &mut Alpha) {
     sum.dd += delta
         * delta
         * n
-        * (power * (2.0 * psi_d + delta * psi_dd) + 2.0 * power_d * (psi + delta * psi_d) + power_dd * delta * psi);
+        * (power * (2.0 * psi_d + delta * psi_dd)
+            + 2.0 * power_d * (psi + delta * psi_d)
+            + power_dd * delta * psi);
     sum.t += tau * n * delta * (power_t * psi + power * psi_t);
     sum.dt += delta
         * tau

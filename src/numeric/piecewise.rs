@@ -43,7 +43,11 @@ impl<const N: usize> Piecewise<N> {
     /// # Errors
     ///
     /// The first that `functions` returns.
-    pub(crate) fn fit(lower: f64, upper: f64, mut functions: impl FnMut(f64) -> Result<[f64; N]>) -> Result<Self> {
+    pub(crate) fn fit(
+        lower: f64,
+        upper: f64,
+        mut functions: impl FnMut(f64) -> Result<[f64; N]>,
+    ) -> Result<Self> {
         let first = lower.to_bits() >> SHIFT;
         let last = upper.to_bits() >> SHIFT;
         let mut cells = Vec::with_capacity((last - first + 1) as usize);
@@ -73,11 +77,6 @@ impl<const N: usize> Piecewise<N> {
     /// Lowest value of the variable.
     pub(crate) fn lower(&self) -> f64 {
         self.lower
-    }
-
-    /// Number of cells.
-    pub(crate) fn cells(&self) -> usize {
-        self.cells.len()
     }
 
     /// The functions at `x`, or `None` outside the limits.

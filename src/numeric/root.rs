@@ -27,7 +27,7 @@ const SETTLED: f64 = 1e-10;
 ///
 /// # Errors
 ///
-/// What `function` returns, or [`Error::NotConverged`] after 120 evaluations.
+/// What `function` returns, or [`Error::NotConverged`] after 120 evaluations or where `function` is not a number.
 pub(crate) fn newton(
     solver: &'static str,
     mut bracket: Bracket,
@@ -44,6 +44,9 @@ pub(crate) fn newton(
         (value, slope) = function(x)?;
         if value == 0.0 {
             return Ok(x);
+        }
+        if value.is_nan() {
+            break;
         }
         if (value > 0.0) == bracket.rising {
             bracket.upper = x;
@@ -84,11 +87,13 @@ mod tests {
     fn finds_roots_newton_alone_would_miss() {
         // Newton's method diverges on atan from 3.
         let bracket = Bracket { lower: -10.0, upper: 17.0, rising: true };
-        let root = newton("test", bracket, 3.0, 1e-15, |x| Ok(((x - 1.0).atan(), 1.0 / (1.0 + (x - 1.0).powi(2)))));
+        let root =
+            newton("test", bracket, 3.0, 1e-15, |x| Ok(((x - 1.0).atan(), 1.0 / (1.0 + (x - 1.0).powi(2)))));
         assert!((root.unwrap() - 1.0).abs() < 1e-12);
         // A cubic with a flat stretch, falling.
         let bracket = Bracket { lower: 0.0, upper: 3.0, rising: false };
-        let root = newton("test", bracket, 0.1, 1e-15, |x| Ok((-(x - 2.0).powi(3), -3.0 * (x - 2.0).powi(2))));
+        let root =
+            newton("test", bracket, 0.1, 1e-15, |x| Ok((-(x - 2.0).powi(3), -3.0 * (x - 2.0).powi(2))));
         assert!((root.unwrap() - 2.0).abs() < 1e-4);
     }
 

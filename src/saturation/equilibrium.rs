@@ -53,7 +53,12 @@ const NEAR_CRITICAL: f64 = 2e-3;
 /// # Errors
 ///
 /// [`Error::NotConverged`] after 60 steps, or if the two densities fall together.
-pub(crate) fn solve(equation: &Equation, fluid: &Fluid, temperature: f64, start: Densities) -> Result<Densities> {
+pub(crate) fn solve(
+    equation: &Equation,
+    fluid: &Fluid,
+    temperature: f64,
+    start: Densities,
+) -> Result<Densities> {
     let critical_density = fluid.critical.molar_density * fluid.molar_mass;
     let near_critical = temperature > (1.0 - NEAR_CRITICAL) * fluid.critical.temperature
         && fluid.residual.nonanalytic.is_empty();
@@ -99,7 +104,13 @@ pub(crate) fn solve(equation: &Equation, fluid: &Fluid, temperature: f64, start:
         }
         last = change;
     }
-    Err(Error::NotConverged { solver: "saturation", iterations: LIMIT, residual: last, lower: vapor, upper: liquid })
+    Err(Error::NotConverged {
+        solver: "saturation",
+        iterations: LIMIT,
+        residual: last,
+        lower: vapor,
+        upper: liquid,
+    })
 }
 
 /// Quadrature nodes between the phases.

@@ -59,7 +59,11 @@ impl Flash<'_> {
             (true, false) => Phase::Vapor,
             (false, true) => Phase::Liquid,
             (false, false) => {
-                if thermo.density > self.line.critical_density() { Phase::Liquid } else { Phase::Vapor }
+                if thermo.density > self.line.critical_density() {
+                    Phase::Liquid
+                } else {
+                    Phase::Vapor
+                }
             }
         };
         State::single(thermo, phase)
@@ -156,7 +160,8 @@ impl Flash<'_> {
         let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
         let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
-        let contradiction = |reason: String| Error::Inconsistent { arguments: "enthalpy and entropy", reason };
+        let contradiction =
+            |reason: String| Error::Inconsistent { arguments: "enthalpy and entropy", reason };
         let none = || {
             contradiction(format!(
                 "no state between {lower} Pa and {upper} Pa has {enthalpy} J/kg together with {entropy} J/(kg K)"
@@ -363,7 +368,11 @@ impl Flash<'_> {
         within(argument, value, minimum, maximum, unit, &reason)?;
         let temperature = newton(
             "temperature on an isochore",
-            Bracket { lower: lower * (1.0 - f64::EPSILON), upper: upper * (1.0 + f64::EPSILON), rising: true },
+            Bracket {
+                lower: lower * (1.0 - f64::EPSILON),
+                upper: upper * (1.0 + f64::EPSILON),
+                rising: true,
+            },
             0.5 * (lower + self.line.critical_temperature()),
             f64::EPSILON,
             |temperature| {

@@ -96,7 +96,10 @@ pub(crate) fn density(
     let (bracket, start) = match branch {
         Branch::Liquid => {
             let saturated = line
-                .at_temperature(equation, temperature.max(line.triple_temperature()).min(line.critical_temperature()))?
+                .at_temperature(
+                    equation,
+                    temperature.max(line.triple_temperature()).min(line.critical_temperature()),
+                )?
                 .liquid;
             // A hair below saturation, so that rounding cannot push the root out of the bracket.
             let lower = saturated.density * (1.0 - 1e-6);
@@ -107,7 +110,10 @@ pub(crate) fn density(
         }
         Branch::Vapor => {
             let saturated = line
-                .at_temperature(equation, temperature.max(line.triple_temperature()).min(line.critical_temperature()))?
+                .at_temperature(
+                    equation,
+                    temperature.max(line.triple_temperature()).min(line.critical_temperature()),
+                )?
                 .vapor;
             let upper = if temperature < line.triple_temperature() {
                 saturated.density.max(2.0 * gas)
@@ -178,7 +184,8 @@ pub(crate) fn at_pressure(
             let temperature = 0.5 * (lowest + line.critical_temperature());
             let density = pressure / (equation.gas_constant * temperature);
             let at = equation.at(temperature, density);
-            let guess = (temperature + (value - property.of(&at)) / property.isobaric(&at)).clamp(lowest, highest);
+            let guess =
+                (temperature + (value - property.of(&at)) / property.isobaric(&at)).clamp(lowest, highest);
             (lowest, highest, (guess, density * temperature / guess))
         }
         Region::Dense => {
@@ -204,7 +211,11 @@ pub(crate) fn at_pressure(
             if temperature < line.critical_temperature() { Branch::Vapor } else { Branch::Whole }
         }
         Region::Dense => {
-            if temperature < line.critical_temperature() { Branch::Liquid } else { Branch::Whole }
+            if temperature < line.critical_temperature() {
+                Branch::Liquid
+            } else {
+                Branch::Whole
+            }
         }
     };
     let mut last = None;

@@ -21,7 +21,6 @@ pub(crate) struct Stream<R> {
 /// Saturated liquid and vapor over a [`Real`].
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct SaturatedStreams<R> {
-    pub(crate) temperature: R,
     pub(crate) pressure: R,
     pub(crate) liquid: Stream<R>,
     pub(crate) vapor: Stream<R>,
@@ -38,7 +37,13 @@ struct Slopes {
 
 impl<R: Real> Stream<R> {
     /// The state found from pressure and enthalpy.
-    pub(crate) fn from_ph(equation: &Equation, saturation: Option<Saturation>, state: State, p: R, h: R) -> Self {
+    pub(crate) fn from_ph(
+        equation: &Equation,
+        saturation: Option<Saturation>,
+        state: State,
+        p: R,
+        h: R,
+    ) -> Self {
         let slopes = || with_ph(equation, saturation.as_ref(), &state);
         let of = |value: f64, pick: fn(&Slopes) -> f64| {
             R::chain(value, [p, h], || {
@@ -57,7 +62,13 @@ impl<R: Real> Stream<R> {
     }
 
     /// The state found from pressure and entropy: its enthalpy by dh = T ds + v dp.
-    pub(crate) fn from_ps(equation: &Equation, saturation: Option<Saturation>, state: State, p: R, s: R) -> Self {
+    pub(crate) fn from_ps(
+        equation: &Equation,
+        saturation: Option<Saturation>,
+        state: State,
+        p: R,
+        s: R,
+    ) -> Self {
         let h = R::chain(state.enthalpy, [p, s], || [state.specific_volume(), state.temperature]);
         Self { entropy: s, ..Self::from_ph(equation, saturation, state, p, h) }
     }
@@ -98,7 +109,7 @@ impl<R: Real> SaturatedStreams<R> {
                 entropy: of(state.entropy, |s| s.entropy),
             }
         };
-        Self { temperature, pressure, liquid: phase(saturation.liquid), vapor: phase(saturation.vapor) }
+        Self { pressure, liquid: phase(saturation.liquid), vapor: phase(saturation.vapor) }
     }
 }
 
