@@ -11,7 +11,7 @@ mod common;
 
 use common::corrections::{IdealGasShift, r1234zee_as_published};
 use common::written_out::{Figures, Prescribed, Pressures, figure, figures};
-use common::{Check, Fallible, Tally, ZERO_CELSIUS, data_file};
+use common::{Check, Fallible, Tally, ZERO_CELSIUS, data_file, point};
 use interstage::{
     Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Refrigerant, Size, Stage,
 };
@@ -23,6 +23,10 @@ const AGREEMENT: f64 = 1e-7;
 
 /// Two ways through the same property calls differ by rounding and solver tolerances only.
 const CONSISTENCY: f64 = 1e-9;
+
+/// A polytropic path is integrated in steps that the library states to be good to this; the path written out
+/// here takes finer ones. Fifty times below what the cases ask for.
+const PATH_INTEGRAL: f64 = 2e-8;
 
 /// Cases and figures that the file holds.
 const CASES: usize = 12;
@@ -142,7 +146,7 @@ fn printed(case: &Value) -> Fallible<Figures> {
         put(&format!("interstage_{}.pressure", index + 1), value * 1e3);
     }
     for tank in outputs["economizers"].as_array().ok_or("no economizers")? {
-        let name = format!("tank_at_stage_{}", tank["port_stage"].as_u64().ok_or("no port stage")?);
+        let name = format!("stage_{}_tank", tank["port_stage"].as_u64().ok_or("no port stage")?);
         put(&format!("{name}.pressure"), number(tank, "pressure_kpa")? * 1e3);
         put(&format!("{name}.temperature"), number(tank, "saturation_temperature_c")? + ZERO_CELSIUS);
         put(&format!("{name}.flash_fraction"), number(tank, "vapour_stream_fraction")?);
@@ -183,8 +187,8 @@ fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> 
     }
     for (quantity, list) in [
         ("mass_flow", cycle.stage_mass_flow()),
-        ("work", cycle.stage_work()),
-        ("head", cycle.stage_head()),
+        ("work", cycle.stage_work().to_vec()),
+        ("head", cycle.stage_head().to_vec()),
         ("volume_flow", cycle.stage_inlet_volume_flow()),
         ("power", cycle.stage_power()),
     ] {
@@ -196,10 +200,10 @@ fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> 
         put(&format!("interstage_{}.pressure", index + 1), *pressure);
     }
     for (stage, fraction) in prescribed.tank_stages.iter().zip(cycle.flash_fractions()) {
-        put(&format!("tank_at_stage_{stage}.flash_fraction"), *fraction);
+        put(&format!("stage_{stage}_tank.flash_fraction"), *fraction);
     }
     for point in cycle.points() {
-        let (name, state) = (point.name(), point.state());
+        let (name, state) = (point.location().to_string(), point.state());
         put(&format!("{name}.pressure"), state.pressure());
         put(&format!("{name}.temperature"), state.temperature());
         put(&format!("{name}.enthalpy"), state.enthalpy());
@@ -215,11 +219,8 @@ fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> 
         }
     }
     for stage in 1..=prescribed.efficiencies.len() {
-        let point = |end: &str| {
-            let name = format!("stage_{stage}_{end}");
-            cycle.point(&name).map(|point| point.state()).ok_or_else(|| format!("no point {name}"))
-        };
-        let (inlet, outlet) = (point("inlet")?, point("outlet")?);
+        let inlet = point(cycle, &format!("stage_{stage}_inlet"))?.state();
+        let outlet = point(cycle, &format!("stage_{stage}_outlet"))?.state();
         let ideal = refrigerant.state_ps(outlet.pressure(), inlet.entropy())?;
         put(&format!("stage_{stage}.isentropic_head"), ideal.enthalpy() - inlet.enthalpy());
     }
@@ -300,8 +301,8 @@ fn saturated_states_of_the_cases_carry_their_quality() -> Fallible<()> {
         let refrigerant = Refrigerant::named(text(&case["inputs"], "refrigerant")?)?;
         let cycle = solve(&refrigerant, &prescribed(case)?)?;
         for (name, state) in case["outputs"]["states"].as_object().ok_or("no states")? {
-            let point = cycle.point(name).ok_or_else(|| format!("{id}: no point {name}"))?;
-            assert_eq!(point.state().quality(), state["quality"].as_f64(), "{id} {name}");
+            let solved = point(&cycle, name)?.state().quality();
+            assert_eq!(solved, state["quality"].as_f64(), "{id} {name}");
         }
     }
     Ok(())
@@ -319,6 +320,7 @@ fn cases_agree_with_the_cycle_written_out() -> Fallible<()> {
         let cycle = solve(&refrigerant, &prescribed)?;
         let solved = solved(&refrigerant, &prescribed, &cycle)?;
         let written_out = figures(&refrigerant, None, &prescribed)?;
+        let agreement = if prescribed.polytropic { PATH_INTEGRAL } else { CONSISTENCY };
         count += written_out.len();
         for (name, &value) in &written_out {
             let check = Check {
@@ -326,7 +328,7 @@ fn cases_agree_with_the_cycle_written_out() -> Fallible<()> {
                 property: name,
                 source: "the cycle written out",
                 expected: value,
-                tolerance: tolerance(name, &written_out, &prescribed, CONSISTENCY)?,
+                tolerance: tolerance(name, &written_out, &prescribed, agreement)?,
             };
             tally.check(&check, figure(&solved, name));
         }

@@ -7,7 +7,9 @@
 mod common;
 
 use common::corrections::r1234zee_as_published;
-use common::{Check, Fallible, Row, Tally, ZERO_CELSIUS, data_file, property, read_table, refrigerant};
+use common::{
+    Check, Fallible, Row, Tally, ZERO_CELSIUS, data_file, point, property, read_table, refrigerant,
+};
 use interstage::{
     Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Refrigerant, Size, Stage,
 };
@@ -281,9 +283,7 @@ fn worked_example(example: &Example<'_>, tally: &mut Tally) -> Fallible<()> {
             let conditions = Conditions::new(example.input("t_evap")?, t_c, size)
                 .with_subcooling(t_c - example.input("t3")?);
             let cycle = single(example.input("eta_isentropic")?, &conditions)?;
-            let entropy = |name: &str| -> Fallible<f64> {
-                Ok(cycle.point(name).ok_or_else(|| format!("no point {name}"))?.state().entropy())
-            };
+            let entropy = |name: &str| -> Fallible<f64> { Ok(point(&cycle, name)?.state().entropy()) };
             let lost = |from: &str, to: &str| -> Fallible<f64> {
                 Ok(example.input("T0")? * example.input("m_dot")? * (entropy(to)? - entropy(from)?))
             };
@@ -354,10 +354,7 @@ fn computed_reference(example: &Example<'_>, tally: &mut Tally) -> Fallible<()> 
 fn check_stages(example: &Example<'_>, listed: &Value, cycle: &Cycle, tally: &mut Tally) -> Fallible<()> {
     let listed = listed.as_array().ok_or("no stages")?;
     let number = |stage: &Value, key: &str| stage[key].as_f64().ok_or_else(|| format!("no number {key}"));
-    let state = |stage: usize, end: &str| {
-        let name = format!("stage_{stage}_{end}");
-        cycle.point(&name).ok_or_else(|| format!("no point {name}"))
-    };
+    let state = |stage: usize, end: &str| point(cycle, &format!("stage_{stage}_{end}"));
     let first = listed.first().ok_or("empty list")?;
     let first_inlet = state(1, "inlet")?.state().enthalpy();
     let source = example.source();
@@ -371,7 +368,7 @@ fn check_stages(example: &Example<'_>, listed: &Value, cycle: &Cycle, tally: &mu
         let pressure = number(listed, "p_out_kPa")? * 1e3;
         let temperature = number(listed, "t_out_degC")? + ZERO_CELSIUS;
         let mut figures = vec![
-            ("flow over evaporator flow", "quality", number(listed, "m_rel")?, 0.5e-6, flow_ratio),
+            ("flow over evaporator flow", "flow_ratio", number(listed, "m_rel")?, 0.5e-6, flow_ratio),
             ("work", "work", work, 1.0, h_out - h_in),
             ("outlet pressure", "pressure", pressure, 0.05, outlet.state().pressure()),
             ("outlet temperature", "temperature", temperature, 0.5e-3, outlet.state().temperature()),

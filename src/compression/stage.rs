@@ -83,18 +83,17 @@ impl Stage {
         pressure: R,
         efficiency: R,
     ) -> Result<Compressed<R>> {
-        let (enthalpy, head) = match self.kind {
+        match self.kind {
             Efficiency::Isentropic => {
-                let ideal = refrigerant.stream_ps(pressure, inlet.entropy)?;
-                let head = ideal.enthalpy - inlet.enthalpy;
-                (inlet.enthalpy + head / efficiency, head)
+                let head = refrigerant.stream_ps(pressure, inlet.entropy)?.enthalpy - inlet.enthalpy;
+                let outlet = refrigerant.stream_ph(pressure, inlet.enthalpy + head / efficiency)?;
+                Ok(Compressed { outlet, head })
             }
             Efficiency::Polytropic => {
-                let enthalpy = polytropic::outlet_enthalpy(refrigerant, inlet, pressure, efficiency)?;
-                (enthalpy, (enthalpy - inlet.enthalpy) * efficiency)
+                let outlet = polytropic::outlet(refrigerant, inlet, pressure, efficiency)?;
+                Ok(Compressed { outlet, head: (outlet.enthalpy - inlet.enthalpy) * efficiency })
             }
-        };
-        Ok(Compressed { outlet: refrigerant.stream_ph(pressure, enthalpy)?, head })
+        }
     }
 }
 

@@ -13,4 +13,6 @@ pub use conditions::{Conditions, Size};
 pub use location::Location;
 pub use pressures::InterstagePressures;
 pub use sensitivity::{Sensitivities, Slopes};
+#[cfg(feature = "trend")]
+pub(crate) use solve::{Inputs, flash};
 pub use solved::{Cycle, Point};

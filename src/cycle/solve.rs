@@ -11,7 +11,7 @@ use crate::economizer::Flashed;
 use crate::error::Result;
 use crate::numeric::Real;
 use crate::refrigerant::Refrigerant;
-use crate::state::Stream;
+use crate::state::{SaturatedStreams, Stream};
 
 /// Conditions over a [`Real`]; one efficiency for each stage.
 #[derive(Debug, Clone)]
@@ -108,38 +108,33 @@ impl Circuit {
         let evaporating = refrigerant.saturated_at_temperature(cold)?;
         let condensing = refrigerant.saturated_at_temperature(hot)?;
         let (low, high) = (evaporating.pressure, condensing.pressure);
-        let between = self.interstage_pressures().between(
-            refrigerant,
-            self.stages().len(),
-            (cold, low),
-            (hot, high),
-        )?;
+        let between =
+            self.interstage_pressures().between(refrigerant, self.stages().len(), (cold, low), (hot, high))?;
+        self.solve_between(inputs, &evaporating, &condensing, between)
+    }
 
+    /// The same with the saturation states in evaporator and condenser and the interstage pressures known.
+    pub(crate) fn solve_between<R: Real>(
+        &self,
+        inputs: &Inputs<R>,
+        evaporating: &SaturatedStreams<R>,
+        condensing: &SaturatedStreams<R>,
+        between: Vec<R>,
+    ) -> Result<Solution<R>> {
+        let refrigerant = self.refrigerant();
+        let (low, high) = (evaporating.pressure, condensing.pressure);
         let evaporator_outlet = if inputs.suction_superheat.value() > 0.0 {
-            refrigerant.stream_pt(low, cold + inputs.suction_superheat)?
+            refrigerant.stream_pt(low, inputs.evaporating_temperature + inputs.suction_superheat)?
         } else {
-            superheated_by_nothing(refrigerant, evaporating.vapor, inputs.suction_superheat)?
+            shifted_saturation(refrigerant, evaporating.vapor, inputs.suction_superheat)?
         };
         let condenser_outlet = if inputs.subcooling.value() > 0.0 {
-            refrigerant.stream_pt(high, hot - inputs.subcooling)?
+            refrigerant.stream_pt(high, inputs.condensing_temperature - inputs.subcooling)?
         } else {
-            superheated_by_nothing(refrigerant, condensing.liquid, -inputs.subcooling)?
+            shifted_saturation(refrigerant, condensing.liquid, -inputs.subcooling)?
         };
 
-        let mut tanks = Vec::with_capacity(between.len());
-        let mut liquid = condenser_outlet.enthalpy;
-        for (interstage, &pressure) in self.interstages().iter().zip(&between).rev() {
-            tanks.push(match interstage {
-                Interstage::Direct => None,
-                Interstage::FlashTank(tank) => {
-                    let flashed = tank.separate(refrigerant, pressure, liquid)?;
-                    liquid = flashed.liquid.enthalpy;
-                    Some(flashed)
-                }
-            });
-        }
-        tanks.reverse();
-
+        let (tanks, liquid) = flash(self, &between, condenser_outlet.enthalpy)?;
         let stages = self.compress(inputs, evaporator_outlet, &between, high, &tanks)?;
         Ok(Solution {
             evaporating_pressure: low,
@@ -154,7 +149,7 @@ impl Circuit {
     }
 
     /// The stages one after another, with the vapor of the tanks mixed in between.
-    fn compress<R: Real>(
+    pub(crate) fn compress<R: Real>(
         &self,
         inputs: &Inputs<R>,
         evaporator_outlet: Stream<R>,
@@ -183,8 +178,27 @@ impl Circuit {
     }
 }
 
+/// Liquid of an enthalpy through the tanks, from the highest pressure down: what each makes of it, one entry an
+/// interstage, and the enthalpy of the liquid that goes on to the evaporator.
+pub(crate) fn flash<R: Real>(circuit: &Circuit, between: &[R], enthalpy: R) -> Result<(Vec<Option<Flashed<R>>>, R)> {
+    let mut liquid = enthalpy;
+    let mut tanks = Vec::with_capacity(between.len());
+    for (interstage, &pressure) in circuit.interstages().iter().zip(between).rev() {
+        tanks.push(match interstage {
+            Interstage::Direct => None,
+            Interstage::FlashTank(tank) => {
+                let flashed = tank.separate(circuit.refrigerant(), pressure, liquid)?;
+                liquid = flashed.liquid.enthalpy;
+                Some(flashed)
+            }
+        });
+    }
+    tanks.reverse();
+    Ok((tanks, liquid))
+}
+
 /// A saturated stream moved by a temperature change whose value is zero but whose derivative may not be.
-fn superheated_by_nothing<R: Real>(
+fn shifted_saturation<R: Real>(
     refrigerant: &Refrigerant,
     stream: Stream<R>,
     change: R,

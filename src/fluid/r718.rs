@@ -5,7 +5,7 @@
 //!
 //! Valid from 273.16 K to 1273.0 K and up to 1000 MPa.
 //!
-//! Coefficients as in the release IAPWS R6-95(2018). Two terms are not analytic at the critical
+//! The release gives the reducing density as 322 kg/m3. Coefficients as in the release IAPWS R6-95(2018). Two terms are not analytic at the critical
 //! point, where the derivatives are singular.
 //!
 //! The critical point is the one the equation itself has (dp/drho = d2p/drho2 = 0), the top of its
@@ -25,11 +25,11 @@ pub(crate) static R718: Fluid = Fluid {
     cas: "7732-18-5",
     molar_mass: 0.018015268,
     gas_constant: 8.314371357587,
-    reducing: Reducing { temperature: 647.096, molar_density: 17873.72799561 },
+    reducing: Reducing { temperature: 647.096, molar_density: 322.0 / 0.018015268 },
     critical: CriticalPoint {
         temperature: 647.096,
         pressure: 22064000.00000229,
-        molar_density: 17873.72799561,
+        molar_density: 322.0 / 0.018015268,
     },
     triple: TriplePoint { temperature: 273.16, pressure: 611.65477 },
     validity: Validity {

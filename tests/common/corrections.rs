@@ -47,6 +47,7 @@ pub(crate) fn r1234zee_as_published(quantity: &str, computed: f64) -> Fallible<f
         "temperature"
         | "density"
         | "quality"
+        | "flow_ratio"
         | "flash_fraction"
         | "power"
         | "heat_rejected"

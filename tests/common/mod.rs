@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::Path;
 
-use interstage::{Reference, Refrigerant, State};
+use interstage::{Cycle, Point, Reference, Refrigerant, State};
 
 pub(crate) mod corrections;
 pub(crate) mod written_out;
@@ -169,6 +169,11 @@ pub(crate) fn refrigerant(name: &str, reference_words: &str) -> Fallible<Refrige
         Some(reference) => refrigerant.with_reference(reference)?,
         None => refrigerant,
     })
+}
+
+/// A point of a solved cycle by its name.
+pub(crate) fn point<'a>(cycle: &'a Cycle, name: &str) -> Fallible<&'a Point> {
+    cycle.point(name.parse()?).ok_or_else(|| format!("no point {name}").into())
 }
 
 /// One number to check.

@@ -183,12 +183,12 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
         let pressure = *pressures.get(stage - 1).ok_or("tank beyond the last stage")?;
         let (h_f, h_g, temperature) = medium.saturated(pressure)?;
         let fraction = (h_liquid - h_f) / (h_g - h_f);
-        put(&format!("tank_at_stage_{stage}.pressure"), pressure);
-        put(&format!("tank_at_stage_{stage}.temperature"), temperature);
-        put(&format!("tank_at_stage_{stage}.flash_fraction"), fraction);
-        put(&format!("tank_at_stage_{stage}_inlet.quality"), fraction);
-        put(&format!("tank_at_stage_{stage}_vapor.enthalpy"), h_g);
-        put(&format!("tank_at_stage_{stage}_liquid.enthalpy"), h_f);
+        put(&format!("stage_{stage}_tank.pressure"), pressure);
+        put(&format!("stage_{stage}_tank.temperature"), temperature);
+        put(&format!("stage_{stage}_tank.flash_fraction"), fraction);
+        put(&format!("stage_{stage}_tank_inlet.quality"), fraction);
+        put(&format!("stage_{stage}_tank_vapor.enthalpy"), h_g);
+        put(&format!("stage_{stage}_tank_liquid.enthalpy"), h_f);
         h_liquid = h_f;
         ratios.iter_mut().skip(stage - 1).for_each(|ratio| *ratio /= 1.0 - fraction);
         vapor_enthalpy.iter_mut().take(stage).skip(stage - 1).for_each(|h| *h = h_g);
@@ -215,7 +215,7 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
             let mixed = (below * inlet.enthalpy + (ratio - below) * at(&vapor_enthalpy)?) / ratio;
             inlet = medium.at_ph(inlet.pressure, mixed)?;
             // What the stage compresses has passed this tank: its vapor, and the liquid that went on.
-            put(&format!("tank_at_stage_{stage}_inlet.mass_flow"), flow * ratio);
+            put(&format!("stage_{stage}_tank_inlet.mass_flow"), flow * ratio);
         }
         let outlet = if prescribed.polytropic {
             medium.polytropic(&inlet, p_out, efficiency)?

@@ -1,0 +1,243 @@
+//! Whole columns at once: columns in, columns out and a status for every row.
+//!
+//! One bad row stops nothing: its results are NaN and its status says why. Every row is calculated alone, so results do
+//! not depend on how the rows are divided. With the feature `parallel` more than [`SERIAL_ROWS`] rows are shared
+//! between the threads of the current rayon pool.
+
+mod rows;
+mod status;
+mod table;
+
+pub use rows::Rows;
+pub use status::RowStatus;
+pub use table::{
+    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, SaturationColumns, SaturationSlices,
+    StateColumns, StateSlices,
+};
+
+use crate::cycle::{Circuit, Conditions, Size};
+use crate::error::{Error, Result};
+use crate::refrigerant::Refrigerant;
+use crate::state::{Phase, State};
+use status::NO_PHASE;
+use table::{Shape, Table};
+
+/// Up to this many rows a batch call stays on the calling thread.
+pub const SERIAL_ROWS: usize = 512;
+
+/// Fills every row of a table; `calculate` is given the row.
+fn fill<T: Table>(table: T, shape: Shape, calculate: impl Fn(usize) -> Result<T::Item> + Sync) -> Result<()> {
+    let rows = table.checked(shape)?;
+    share(table, 0, rows, &calculate);
+    Ok(())
+}
+
+/// Halves the rows until few enough are left for one thread.
+fn share<T: Table>(
+    mut table: T,
+    first: usize,
+    rows: usize,
+    calculate: &(impl Fn(usize) -> Result<T::Item> + Sync),
+) {
+    #[cfg(feature = "parallel")]
+    if rows > SERIAL_ROWS {
+        let half = rows / 2;
+        let (lower, upper) = table.divided(half);
+        rayon::join(
+            || share(lower, first, half, calculate),
+            || share(upper, first + half, rows - half, calculate),
+        );
+        return;
+    }
+    for row in 0..rows {
+        table.write(row, calculate(first + row));
+    }
+}
+
+/// Checks that a column of inputs has a value for every row.
+fn same_length(argument: &'static str, column: &impl Rows, expected: usize) -> Result<()> {
+    match column.rows() {
+        Some(found) if found != expected => Err(Error::WrongLength { argument, found, expected }),
+        _ => Ok(()),
+    }
+}
+
+/// A missing input comes before anything else that is wrong with a row.
+fn present(argument: &'static str, value: f64, unit: &'static str) -> Result<f64> {
+    if value.is_nan() { Err(Error::NotFinite { argument, value, unit }) } else { Ok(value) }
+}
+
+macro_rules! pairs {
+    ($($(#[$doc:meta])* $name:ident = $scalar:ident($first:ident, $second:ident);)*) => {
+        /// States of whole columns from two of their properties.
+        ///
+        /// Rows are those of the slices to write to; a row without result gets a status.
+        ///
+        /// ```
+        /// use interstage::{Refrigerant, RowStatus, StateColumns};
+        ///
+        /// let refrigerant = Refrigerant::named("R-134a")?;
+        /// let mut states = StateColumns::with_rows(3);
+        /// refrigerant.states_ph(&[300e3, f64::NAN, -5.0], 250e3, states.as_slices())?;
+        /// assert_eq!(states.get(0), Some(refrigerant.state_ph(300e3, 250e3)?));
+        /// assert_eq!(RowStatus::from_code(states.status[1]), Some(RowStatus::Missing));
+        /// assert_eq!(RowStatus::from_code(states.status[2]), Some(RowStatus::OutOfRange));
+        /// # Ok::<(), interstage::Error>(())
+        /// ```
+        impl Refrigerant {
+            $(
+                $(#[$doc])*
+                ///
+                /// # Errors
+                ///
+                /// [`Error::WrongLength`] if a column has another number of rows; [`Error::NotConverged`] if the saturation
+                /// line cannot be solved.
+                pub fn $name(
+                    &self,
+                    $first: impl Rows,
+                    $second: impl Rows,
+                    out: StateSlices<'_>,
+                ) -> Result<()> {
+                    same_length(stringify!($first), &$first, out.status.len())?;
+                    same_length(stringify!($second), &$second, out.status.len())?;
+                    self.prepare()?;
+                    fill(out, Shape::SINGLE, |row| {
+                        let (first, second) = ($first.row(row), $second.row(row));
+                        present(stringify!($first), first, "SI units")?;
+                        present(stringify!($second), second, "SI units")?;
+                        self.$scalar(first, second)
+                    })
+                }
+            )*
+        }
+    };
+}
+
+pairs! {
+    /// States at pressure (Pa) and temperature (K).
+    states_pt = state_pt(pressure, temperature);
+    /// States at pressure (Pa) and specific enthalpy (J/kg).
+    states_ph = state_ph(pressure, enthalpy);
+    /// States at pressure (Pa) and specific entropy (J/(kg K)).
+    states_ps = state_ps(pressure, entropy);
+    /// States at pressure (Pa) and specific internal energy (J/kg).
+    states_pu = state_pu(pressure, internal_energy);
+    /// States at specific enthalpy (J/kg) and specific entropy (J/(kg K)).
+    states_hs = state_hs(enthalpy, entropy);
+    /// States at temperature (K) and specific entropy (J/(kg K)).
+    states_ts = state_ts(temperature, entropy);
+    /// States at temperature (K) and specific enthalpy (J/kg).
+    states_th = state_th(temperature, enthalpy);
+    /// States at temperature (K) and specific internal energy (J/kg).
+    states_tu = state_tu(temperature, internal_energy);
+    /// States at temperature (K) and density (kg/m3).
+    states_t_rho = state_t_rho(temperature, density);
+    /// States at density (kg/m3) and pressure (Pa).
+    states_rho_p = state_rho_p(density, pressure);
+    /// States at density (kg/m3) and specific enthalpy (J/kg).
+    states_rho_h = state_rho_h(density, enthalpy);
+    /// States at density (kg/m3) and specific entropy (J/(kg K)).
+    states_rho_s = state_rho_s(density, entropy);
+    /// States at density (kg/m3) and specific internal energy (J/kg).
+    states_rho_u = state_rho_u(density, internal_energy);
+    /// States at pressure (Pa) and quality.
+    states_px = state_px(pressure, quality);
+    /// States at temperature (K) and quality.
+    states_tx = state_tx(temperature, quality);
+}
+
+impl Refrigerant {
+    /// Saturation at a column of temperatures (K).
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if a column has another number of rows; [`Error::NotConverged`] if the saturation
+    /// line cannot be solved.
+    pub fn saturations_at_temperature(
+        &self,
+        temperature: impl Rows,
+        out: SaturationSlices<'_>,
+    ) -> Result<()> {
+        same_length("temperature", &temperature, out.status.len())?;
+        self.prepare()?;
+        fill(out, Shape::SINGLE, |row| self.saturation_at_temperature(temperature.row(row)))
+    }
+
+    /// Saturation at a column of pressures (Pa absolute).
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if a column has another number of rows; [`Error::NotConverged`] if the saturation
+    /// line cannot be solved.
+    pub fn saturations_at_pressure(&self, pressure: impl Rows, out: SaturationSlices<'_>) -> Result<()> {
+        same_length("pressure", &pressure, out.status.len())?;
+        self.prepare()?;
+        fill(out, Shape::SINGLE, |row| self.saturation_at_pressure(pressure.row(row)))
+    }
+
+    /// Slopes at states in columns: temperatures (K), densities (kg/m3) and phases ([`Phase::code`]).
+    ///
+    /// Two-phase rows are [`RowStatus::Undefined`], rows without a phase [`RowStatus::Missing`].
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if a column has another number of rows.
+    pub fn derivatives_of(
+        &self,
+        temperature: impl Rows,
+        density: impl Rows,
+        phase: &[u8],
+        out: DerivativeSlices<'_>,
+    ) -> Result<()> {
+        let (found, expected) = (phase.len(), out.status.len());
+        if found != expected {
+            return Err(Error::WrongLength { argument: "phase", found, expected });
+        }
+        same_length("temperature", &temperature, expected)?;
+        same_length("density", &density, expected)?;
+        fill(out, Shape::SINGLE, |row| {
+            let code = phase.get(row).copied().unwrap_or(NO_PHASE);
+            let missing = Error::NotFinite { argument: "phase", value: f64::NAN, unit: "-" };
+            let phase = Phase::from_code(code).ok_or(missing)?;
+            let nan = f64::NAN;
+            self.derivatives(&State {
+                temperature: present("temperature", temperature.row(row), "K")?,
+                density: present("density", density.row(row), "kg/m3")?,
+                phase,
+                pressure: nan,
+                enthalpy: nan,
+                entropy: nan,
+                internal_energy: nan,
+                quality: None,
+            })
+        })
+    }
+}
+
+impl Circuit {
+    /// Solves the circuit at the conditions of every row; `conditions` is given the row.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if the columns do not fit the circuit.
+    pub fn solve_rows(
+        &self,
+        conditions: impl Fn(usize) -> Conditions + Sync,
+        out: CycleSlices<'_>,
+    ) -> Result<()> {
+        fill(out, Shape::of(self), |row| {
+            let conditions = conditions(row);
+            let (Size::Capacity(size) | Size::MassFlow(size) | Size::Power(size)) = conditions.size();
+            for value in [
+                conditions.evaporating_temperature(),
+                conditions.condensing_temperature(),
+                conditions.suction_superheat(),
+                conditions.subcooling(),
+                size,
+            ] {
+                present("conditions", value, "SI units")?;
+            }
+            self.solve(&conditions)
+        })
+    }
+}

@@ -1,0 +1,325 @@
+//! The analysis of many rows.
+
+use super::figure::Figure;
+use super::quality::{self, Quality};
+use super::reading::{Reading, Readings};
+use super::row::{Row, SLOTS, slot};
+use super::status::Status;
+use crate::cycle::{Circuit, Interstage};
+use crate::error::{Error, Result, within};
+
+/// How rows of readings of one circuit are analysed.
+///
+/// The circuit's stage efficiencies and pressure rule say what is expected of the machine; what it does is told by its
+/// readings.
+///
+/// ```
+/// use interstage::{Circuit, Figure, FlashTank, Reading, Readings, Refrigerant, Stage, TrendAnalysis};
+///
+/// let stage = Stage::polytropic(0.8)?;
+/// let circuit = Circuit::new(Refrigerant::named("R-1233zd(E)")?, vec![stage; 2], vec![FlashTank::new().into()])?;
+/// let (evaporator, tank, condenser) = ([60.1e3, f64::NAN], [108.6e3, 108.6e3], [196.2e3, 196.2e3]);
+/// let readings = Readings::new()
+///     .with(Reading::EvaporatorPressure, &evaporator)?
+///     .with(Reading::TankPressure(2), &tank)?
+///     .with(Reading::CondenserPressure, &condenser)?;
+/// let table = TrendAnalysis::new(circuit)?.analyse(&readings)?;
+/// let exponent: Vec<f64> = table.column(Figure::TankPressureExponent(2)).unwrap_or_default();
+/// assert!((exponent[0] - 0.5).abs() < 1e-3 && exponent[1].is_nan());
+/// assert_eq!(table.status()[1].to_string(), "a reading is missing");
+/// # Ok::<(), interstage::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrendAnalysis {
+    circuit: Circuit,
+    tank_stages: Vec<u8>,
+    minimum_power: f64,
+    drive_efficiency: Option<f64>,
+    discharge_temperature_uncertainty: f64,
+    widest_efficiency_interval: f64,
+    capacity_uncertainty: f64,
+    tank_exponent_tolerance: f64,
+}
+
+impl TrendAnalysis {
+    /// Analysis of a circuit with up to nine stages.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] for more than nine stages.
+    pub fn new(circuit: Circuit) -> Result<Self> {
+        let stages = circuit.stages().len() as f64;
+        within("stages", stages, 1.0, 9.0, "-", "a trend knows readings of up to eight tanks")?;
+        let tank_stages = (2_u8..)
+            .zip(circuit.interstages())
+            .filter(|(_, between)| matches!(between, Interstage::FlashTank(_)))
+            .map(|(stage, _)| stage)
+            .collect();
+        Ok(Self {
+            circuit,
+            tank_stages,
+            minimum_power: 0.0,
+            drive_efficiency: None,
+            discharge_temperature_uncertainty: 0.5,
+            widest_efficiency_interval: 0.05,
+            capacity_uncertainty: 0.035,
+            tank_exponent_tolerance: 0.08,
+        })
+    }
+
+    /// Motor input power (W) up to which the machine counts as off. 0 unless set.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_minimum_power(self, minimum_power: f64) -> Result<Self> {
+        within("minimum power", minimum_power, 0.0, 1e9, "W", "below it the machine is off")?;
+        Ok(Self { minimum_power, ..self })
+    }
+
+    /// Share of the motor input power that reaches the refrigerant; needed for the measured saving.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_drive_efficiency(self, drive_efficiency: f64) -> Result<Self> {
+        within("drive efficiency", drive_efficiency, 0.01, 1.0, "-", "motor, gear and bearing losses")?;
+        Ok(Self { drive_efficiency: Some(drive_efficiency), ..self })
+    }
+
+    /// Uncertainty (K) of the discharge temperature, 0.5 unless set, and the widest half interval of a stage efficiency
+    /// that is still reported, 0.05 unless set.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_discharge_temperature_uncertainty(self, kelvin: f64, widest_interval: f64) -> Result<Self> {
+        within("discharge temperature uncertainty", kelvin, 0.0, 100.0, "K", "a half width")?;
+        within("widest efficiency interval", widest_interval, 0.0, 1.0, "-", "a half width")?;
+        Ok(Self {
+            discharge_temperature_uncertainty: kelvin,
+            widest_efficiency_interval: widest_interval,
+            ..self
+        })
+    }
+
+    /// Relative uncertainty of the water-side capacity, 0.035 unless set (2 % of flow and 0.1 K on each thermometer
+    /// at a range of 5 K).
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_capacity_uncertainty(self, capacity_uncertainty: f64) -> Result<Self> {
+        within("capacity uncertainty", capacity_uncertainty, 0.0, 1.0, "-", "a relative half width")?;
+        Ok(Self { capacity_uncertainty, ..self })
+    }
+
+    /// How far a tank may stand from its expected pressure exponent and still count as working, 0.08 unless set.
+    ///
+    /// A blocked vent moves the exponent by 0.1 to 0.4.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_tank_exponent_tolerance(self, tank_exponent_tolerance: f64) -> Result<Self> {
+        within("tank exponent tolerance", tank_exponent_tolerance, 0.0, 1.0, "-", "a difference of exponents")?;
+        Ok(Self { tank_exponent_tolerance, ..self })
+    }
+
+    /// The circuit.
+    pub fn circuit(&self) -> &Circuit {
+        &self.circuit
+    }
+
+    pub(super) fn off_below(&self) -> f64 {
+        self.minimum_power
+    }
+
+    pub(super) fn drive_efficiency(&self) -> Option<f64> {
+        self.drive_efficiency
+    }
+
+    pub(super) fn discharge_temperature_uncertainty(&self) -> f64 {
+        self.discharge_temperature_uncertainty
+    }
+
+    pub(super) fn widest_efficiency_interval(&self) -> f64 {
+        self.widest_efficiency_interval
+    }
+
+    pub(super) fn capacity_uncertainty(&self) -> f64 {
+        self.capacity_uncertainty
+    }
+
+    pub(super) fn tank_exponent_tolerance(&self) -> f64 {
+        self.tank_exponent_tolerance
+    }
+
+    /// Figures of this circuit, in the order of the table's columns.
+    pub fn figures(&self) -> Vec<Figure> {
+        Figure::of_tanks(&self.tank_stages)
+    }
+
+    /// Analyses every row.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Inconsistent`] for a reading of a tank that the circuit does not have; an error of the refrigerant if its
+    /// saturation line cannot be solved. Bad rows are no error: see [`TrendTable::status`].
+    pub fn analyse(&self, readings: &Readings<'_>) -> Result<TrendTable> {
+        for (reading, _) in readings.columns() {
+            if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
+                && !self.tank_stages.contains(&stage)
+            {
+                return Err(Error::Inconsistent {
+                    arguments: "readings and circuit",
+                    reason: format!("{reading} is given, but no tank feeds the inlet of stage {stage}"),
+                });
+            }
+        }
+        let refrigerant = self.circuit.refrigerant();
+        refrigerant.prepare()?;
+        let columns: Vec<Column<'_>> = readings
+            .columns()
+            .map(|(reading, values)| Column {
+                reading,
+                slot: slot(reading),
+                values,
+                quality: quality::assess(reading, values, refrigerant),
+            })
+            .collect();
+        let figures = self.figures();
+        let rows = readings.rows();
+        let mut values = vec![f64::NAN; rows * figures.len()];
+        let mut status = vec![Status::OK; rows];
+        let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
+            *status = self.row(row, &columns, &figures, out);
+        };
+        for_each_row(&mut values, &mut status, figures.len(), fill);
+        let unavailable = figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
+        let quality = columns.into_iter().map(|column| (column.reading, column.quality)).collect();
+        Ok(TrendTable { figures, values, status, quality, unavailable })
+    }
+
+    fn row(&self, row: usize, columns: &[Column<'_>], figures: &[Figure], out: &mut [f64]) -> Status {
+        let mut usable = [f64::NAN; SLOTS];
+        let mut remarks = Status::OK;
+        for column in columns {
+            let quality = column.quality.get(row).copied().unwrap_or(Quality::Missing);
+            remarks |= quality.remark();
+            if quality == Quality::Good
+                && let (Some(place), Some(value)) = (usable.get_mut(column.slot), column.values.get(row))
+            {
+                *place = *value;
+            }
+        }
+        let (told, found) = self.tell(Row { values: &usable });
+        for (value, &figure) in out.iter_mut().zip(figures) {
+            *value = told.get(figure);
+        }
+        remarks | found
+    }
+
+    /// Why a figure is missing in every row: which readings the trend has no column for.
+    fn why_not(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
+        let lacking: Vec<String> = figure
+            .needs(&self.tank_stages)
+            .into_iter()
+            .filter(|group| !group.iter().any(|&reading| readings.column(reading).is_some()))
+            .map(|group| group.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "))
+            .collect();
+        if !lacking.is_empty() {
+            return Some(format!("needs {}", lacking.join(", and ")));
+        }
+        let by_saving = figure == Figure::MeasuredSaving
+            || (figure == Figure::EconomizerEvidence
+                && !readings.columns().any(|(r, _)| matches!(r, Reading::TankPressure(_) | Reading::TankTemperature(_))));
+        (by_saving && self.drive_efficiency.is_none())
+            .then(|| "needs the drive efficiency: motor input power is not compression power".to_owned())
+    }
+}
+
+/// One column of readings with the quality of each.
+#[derive(Debug)]
+struct Column<'a> {
+    reading: Reading,
+    slot: usize,
+    values: &'a [f64],
+    quality: Vec<Quality>,
+}
+
+/// Rows from which on several threads are worth their start.
+#[cfg(feature = "parallel")]
+const PARALLEL_FROM: usize = 256;
+
+fn for_each_row(
+    values: &mut [f64],
+    status: &mut [Status],
+    width: usize,
+    fill: impl Fn((usize, (&mut [f64], &mut Status))) + Sync + Send,
+) {
+    #[cfg(feature = "parallel")]
+    if status.len() >= PARALLEL_FROM {
+        use rayon::prelude::*;
+        values.par_chunks_mut(width).zip(status.par_iter_mut()).enumerate().with_min_len(64).for_each(fill);
+        return;
+    }
+    values.chunks_mut(width).zip(status.iter_mut()).enumerate().for_each(fill);
+}
+
+/// Figures of every row, with what is to be said about rows, readings and figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrendTable {
+    figures: Vec<Figure>,
+    values: Vec<f64>,
+    status: Vec<Status>,
+    quality: Vec<(Reading, Vec<Quality>)>,
+    unavailable: Vec<(Figure, String)>,
+}
+
+impl TrendTable {
+    /// Number of rows.
+    pub fn rows(&self) -> usize {
+        self.status.len()
+    }
+
+    /// Figures, in the order of the columns.
+    pub fn figures(&self) -> &[Figure] {
+        &self.figures
+    }
+
+    /// One figure in every row, NaN where it cannot be told; `None` if the circuit does not have that figure.
+    pub fn column(&self, figure: Figure) -> Option<Vec<f64>> {
+        let at = self.figures.iter().position(|&known| known == figure)?;
+        Some(self.values.chunks(self.figures.len()).map(|row| row.get(at).copied().unwrap_or(f64::NAN)).collect())
+    }
+
+    /// All figures of all rows, one row after another.
+    pub fn values(&self) -> &[f64] {
+        &self.values
+    }
+
+    /// All figures of all rows, rows by figures.
+    #[cfg(feature = "ndarray")]
+    pub fn to_array(&self) -> ndarray::Array2<f64> {
+        let shape = (self.rows(), self.figures.len());
+        ndarray::Array2::from_shape_fn(shape, |(row, column)| {
+            self.values.get(row * shape.1 + column).copied().unwrap_or(f64::NAN)
+        })
+    }
+
+    /// What is to be said about each row.
+    pub fn status(&self) -> &[Status] {
+        &self.status
+    }
+
+    /// Quality of each reading in every row.
+    pub fn quality(&self, reading: Reading) -> Option<&[Quality]> {
+        self.quality.iter().find(|(known, _)| *known == reading).map(|(_, quality)| quality.as_slice())
+    }
+
+    /// Figures that no row can have, with the reason.
+    pub fn unavailable(&self) -> &[(Figure, String)] {
+        &self.unavailable
+    }
+}

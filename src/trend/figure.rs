@@ -1,0 +1,245 @@
+//! What can be told from readings.
+
+use std::fmt;
+
+use super::reading::Reading;
+
+/// A figure of a trend row. SI units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Figure {
+    /// Saturation temperature in the evaporator, from the pressure where there is one, K.
+    EvaporatingTemperature,
+    /// Saturation temperature in the condenser, from the pressure where there is one, K.
+    CondensingTemperature,
+    /// Saturation-temperature reading less saturation temperature at the pressure reading, evaporator, K.
+    EvaporatorSaturationDifference,
+    /// The same for the condenser, K.
+    CondenserSaturationDifference,
+    /// Condensing less evaporating temperature, K.
+    RefrigerantLift,
+    /// Leaving condenser water less leaving chilled water, K.
+    WaterLift,
+    /// Leaving chilled water less evaporating temperature, K.
+    EvaporatorApproach,
+    /// Condensing temperature less leaving condenser water, K.
+    CondenserApproach,
+    /// Condensing temperature less liquid-line temperature, K.
+    Subcooling,
+    /// Suction temperature less evaporating temperature, K.
+    SuctionSuperheat,
+    /// Discharge temperature less condensing temperature, K.
+    DischargeSuperheat,
+    /// Heat taken from the chilled water, W.
+    Capacity,
+    /// Heat given to the condenser water, W.
+    HeatRejected,
+    /// `(capacity + power - heat rejected) / heat rejected`, with motor input power and without known losses.
+    HeatBalance,
+    /// Water-side capacity per motor input power.
+    Cop,
+    /// Motor input power per water-side capacity, kW per ton of refrigeration.
+    KwPerTon,
+    /// UA of the evaporator by logarithmic mean temperature difference, W/K.
+    EvaporatorUa,
+    /// UA of the condenser by logarithmic mean temperature difference, W/K.
+    CondenserUa,
+    /// Refrigerant flow through the evaporator: water-side capacity over refrigerating effect, kg/s.
+    EvaporatorMassFlow,
+    /// The one efficiency, of the kind the circuit's stages have, that explains the discharge temperature.
+    StageEfficiency,
+    /// Half width of the interval of the stage efficiency from the uncertainty of the discharge temperature.
+    StageEfficiencyInterval,
+    /// Work of all stages at that efficiency times refrigerant flow, W: what reaches the refrigerant.
+    CompressionPower,
+    /// Condenser refrigerant flow times the enthalpy it loses there, W.
+    RefrigerantHeatRejected,
+    /// `ln(p_tank / p_evaporator) / ln(p_condenser / p_evaporator)` of the tank that feeds this stage.
+    TankPressureExponent(u8),
+    /// Vapor taken off per flow into the tank that feeds this stage, ideal separation.
+    FlashFraction(u8),
+    /// Power that a *working* economizer saves at these two temperatures, as a fraction: a potential, never a measurement.
+    EconomizerPotential,
+    /// Saving that power, water-side capacity and discharge temperature show, as a fraction.
+    MeasuredSaving,
+    /// Whether the readings show a working economizer: 1 yes, 0 no, missing if they cannot tell.
+    EconomizerEvidence,
+}
+
+impl Figure {
+    /// Every figure of a circuit whose tanks feed the given stages.
+    pub fn of_tanks(stages: &[u8]) -> Vec<Self> {
+        let mut figures = vec![
+            Self::EvaporatingTemperature,
+            Self::CondensingTemperature,
+            Self::EvaporatorSaturationDifference,
+            Self::CondenserSaturationDifference,
+            Self::RefrigerantLift,
+            Self::WaterLift,
+            Self::EvaporatorApproach,
+            Self::CondenserApproach,
+            Self::Subcooling,
+            Self::SuctionSuperheat,
+            Self::DischargeSuperheat,
+            Self::Capacity,
+            Self::HeatRejected,
+            Self::HeatBalance,
+            Self::Cop,
+            Self::KwPerTon,
+            Self::EvaporatorUa,
+            Self::CondenserUa,
+            Self::EvaporatorMassFlow,
+            Self::StageEfficiency,
+            Self::StageEfficiencyInterval,
+            Self::CompressionPower,
+            Self::RefrigerantHeatRejected,
+        ];
+        figures.extend(stages.iter().map(|&stage| Self::TankPressureExponent(stage)));
+        figures.extend(stages.iter().map(|&stage| Self::FlashFraction(stage)));
+        if !stages.is_empty() {
+            figures.extend([Self::EconomizerPotential, Self::MeasuredSaving, Self::EconomizerEvidence]);
+        }
+        figures
+    }
+
+    /// SI unit; `-` for a plain number.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Self::EvaporatingTemperature
+            | Self::CondensingTemperature
+            | Self::EvaporatorSaturationDifference
+            | Self::CondenserSaturationDifference
+            | Self::RefrigerantLift
+            | Self::WaterLift
+            | Self::EvaporatorApproach
+            | Self::CondenserApproach
+            | Self::Subcooling
+            | Self::SuctionSuperheat
+            | Self::DischargeSuperheat => "K",
+            Self::Capacity | Self::HeatRejected | Self::CompressionPower | Self::RefrigerantHeatRejected => "W",
+            Self::EvaporatorUa | Self::CondenserUa => "W/K",
+            Self::EvaporatorMassFlow => "kg/s",
+            Self::KwPerTon => "kW/ton",
+            Self::HeatBalance
+            | Self::Cop
+            | Self::StageEfficiency
+            | Self::StageEfficiencyInterval
+            | Self::TankPressureExponent(_)
+            | Self::FlashFraction(_)
+            | Self::EconomizerPotential
+            | Self::MeasuredSaving
+            | Self::EconomizerEvidence => "-",
+        }
+    }
+
+    /// Whether the figure is a difference of two temperatures, which converts without an offset.
+    pub fn is_temperature_difference(self) -> bool {
+        self.unit() == "K" && !matches!(self, Self::EvaporatingTemperature | Self::CondensingTemperature)
+    }
+
+    /// The readings it needs: all groups, of each group any one.
+    pub fn needs(self, tank_stages: &[u8]) -> Vec<Vec<Reading>> {
+        use Reading as R;
+        let evaporating = vec![R::EvaporatorPressure, R::EvaporatorSaturationTemperature];
+        let condensing = vec![R::CondenserPressure, R::CondenserSaturationTemperature];
+        let capacity = || {
+            vec![vec![R::ChilledWaterEntering], vec![R::ChilledWaterLeaving], vec![R::ChilledWaterFlow]]
+        };
+        let rejected = || {
+            vec![vec![R::CondenserWaterEntering], vec![R::CondenserWaterLeaving], vec![R::CondenserWaterFlow]]
+        };
+        let tank = |stage: u8| vec![R::TankPressure(stage), R::TankTemperature(stage)];
+        let with = |mut groups: Vec<Vec<R>>, more: Vec<Vec<R>>| {
+            groups.extend(more);
+            groups
+        };
+        match self {
+            Self::EvaporatingTemperature => vec![evaporating],
+            Self::CondensingTemperature => vec![condensing],
+            Self::EvaporatorSaturationDifference => {
+                vec![vec![R::EvaporatorPressure], vec![R::EvaporatorSaturationTemperature]]
+            }
+            Self::CondenserSaturationDifference => {
+                vec![vec![R::CondenserPressure], vec![R::CondenserSaturationTemperature]]
+            }
+            Self::RefrigerantLift | Self::EconomizerPotential => vec![evaporating, condensing],
+            Self::WaterLift => vec![vec![R::ChilledWaterLeaving], vec![R::CondenserWaterLeaving]],
+            Self::EvaporatorApproach => vec![evaporating, vec![R::ChilledWaterLeaving]],
+            Self::CondenserApproach => vec![condensing, vec![R::CondenserWaterLeaving]],
+            Self::Subcooling => vec![condensing, vec![R::LiquidLineTemperature]],
+            Self::SuctionSuperheat => vec![evaporating, vec![R::SuctionTemperature]],
+            Self::DischargeSuperheat => vec![condensing, vec![R::DischargeTemperature]],
+            Self::Capacity => capacity(),
+            Self::HeatRejected => rejected(),
+            Self::HeatBalance => with(with(capacity(), rejected()), vec![vec![R::Power]]),
+            Self::Cop | Self::KwPerTon => with(capacity(), vec![vec![R::Power]]),
+            Self::EvaporatorUa => with(capacity(), vec![evaporating]),
+            Self::CondenserUa => with(rejected(), vec![condensing]),
+            Self::EvaporatorMassFlow => with(capacity(), vec![evaporating, condensing]),
+            Self::StageEfficiency | Self::StageEfficiencyInterval => {
+                vec![evaporating, condensing, vec![R::DischargeTemperature]]
+            }
+            Self::CompressionPower | Self::RefrigerantHeatRejected => {
+                with(capacity(), vec![evaporating, condensing, vec![R::DischargeTemperature]])
+            }
+            Self::TankPressureExponent(stage) | Self::FlashFraction(stage) => {
+                vec![evaporating, condensing, tank(stage)]
+            }
+            Self::MeasuredSaving => {
+                with(capacity(), vec![evaporating, condensing, vec![R::DischargeTemperature], vec![R::Power]])
+            }
+            Self::EconomizerEvidence => {
+                // A tank reading, or else everything that the measured saving needs.
+                let tanks: Vec<R> = tank_stages.iter().flat_map(|&stage| tank(stage)).collect();
+                let or_tank = |reading: R| with(vec![tanks.clone()], vec![]).concat().into_iter().chain([reading]).collect();
+                let mut groups = vec![evaporating, condensing];
+                groups.extend(
+                    [
+                        R::DischargeTemperature,
+                        R::Power,
+                        R::ChilledWaterEntering,
+                        R::ChilledWaterLeaving,
+                        R::ChilledWaterFlow,
+                    ]
+                    .map(or_tank),
+                );
+                groups
+            }
+        }
+    }
+}
+
+impl fmt::Display for Figure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::EvaporatingTemperature => "evaporating_temperature",
+            Self::CondensingTemperature => "condensing_temperature",
+            Self::EvaporatorSaturationDifference => "evaporator_saturation_difference",
+            Self::CondenserSaturationDifference => "condenser_saturation_difference",
+            Self::RefrigerantLift => "refrigerant_lift",
+            Self::WaterLift => "water_lift",
+            Self::EvaporatorApproach => "evaporator_approach",
+            Self::CondenserApproach => "condenser_approach",
+            Self::Subcooling => "subcooling",
+            Self::SuctionSuperheat => "suction_superheat",
+            Self::DischargeSuperheat => "discharge_superheat",
+            Self::Capacity => "capacity",
+            Self::HeatRejected => "heat_rejected",
+            Self::HeatBalance => "heat_balance",
+            Self::Cop => "cop",
+            Self::KwPerTon => "kw_per_ton",
+            Self::EvaporatorUa => "evaporator_ua",
+            Self::CondenserUa => "condenser_ua",
+            Self::EvaporatorMassFlow => "evaporator_mass_flow",
+            Self::StageEfficiency => "stage_efficiency",
+            Self::StageEfficiencyInterval => "stage_efficiency_interval",
+            Self::CompressionPower => "compression_power",
+            Self::RefrigerantHeatRejected => "refrigerant_heat_rejected",
+            Self::TankPressureExponent(stage) => return write!(f, "stage_{stage}_tank_pressure_exponent"),
+            Self::FlashFraction(stage) => return write!(f, "stage_{stage}_flash_fraction"),
+            Self::EconomizerPotential => "economizer_potential",
+            Self::MeasuredSaving => "measured_saving",
+            Self::EconomizerEvidence => "economizer_evidence",
+        })
+    }
+}

@@ -1,0 +1,18 @@
+//! Rows of readings of a real machine, analysed one by one.
+//!
+//! Readings come in as SI columns, figures go out as SI columns; units, time and files are the caller's. A row never
+//! stops the others: what cannot be told is NaN, its [`Status`] says why.
+
+mod analysis;
+mod economizer;
+mod figure;
+mod quality;
+mod reading;
+mod row;
+mod status;
+
+pub use analysis::{TrendAnalysis, TrendTable};
+pub use figure::Figure;
+pub use quality::Quality;
+pub use reading::{Reading, Readings};
+pub use status::Status;

@@ -1,0 +1,367 @@
+//! One row: from readings to figures.
+
+use super::analysis::TrendAnalysis;
+use super::economizer::Model;
+use super::figure::Figure;
+use super::reading::Reading;
+use super::status::Status;
+use crate::error::Result;
+use crate::saturation::Saturation;
+use crate::state::State;
+use crate::units;
+use crate::water::{water_density, water_enthalpy};
+
+/// Most tanks a trend knows readings of.
+pub(super) const TANKS: usize = 8;
+
+/// Usable readings of one row; NaN where there is none.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Row<'a> {
+    pub(super) values: &'a [f64],
+}
+
+/// Place of a reading in a row.
+pub(super) fn slot(reading: Reading) -> usize {
+    let fixed = Reading::FIXED.len();
+    match reading {
+        Reading::TankPressure(stage) => fixed + 2 * (usize::from(stage).saturating_sub(2)),
+        Reading::TankTemperature(stage) => fixed + 2 * (usize::from(stage).saturating_sub(2)) + 1,
+        other => Reading::FIXED.iter().position(|&known| known == other).unwrap_or(usize::MAX),
+    }
+}
+
+/// Places in a row.
+pub(super) const SLOTS: usize = Reading::FIXED.len() + 2 * TANKS;
+
+impl Row<'_> {
+    pub(super) fn get(&self, reading: Reading) -> Option<f64> {
+        self.values.get(slot(reading)).copied().filter(|value| !value.is_nan())
+    }
+}
+
+/// What a row tells; NaN where it does not.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Told {
+    pub(super) evaporating_temperature: f64,
+    pub(super) condensing_temperature: f64,
+    pub(super) evaporator_saturation_difference: f64,
+    pub(super) condenser_saturation_difference: f64,
+    pub(super) water_lift: f64,
+    pub(super) evaporator_approach: f64,
+    pub(super) condenser_approach: f64,
+    pub(super) subcooling: f64,
+    pub(super) suction_superheat: f64,
+    pub(super) discharge_superheat: f64,
+    pub(super) capacity: f64,
+    pub(super) heat_rejected: f64,
+    pub(super) power: f64,
+    pub(super) evaporator_ua: f64,
+    pub(super) condenser_ua: f64,
+    pub(super) evaporator_mass_flow: f64,
+    pub(super) stage_efficiency: f64,
+    pub(super) stage_efficiency_interval: f64,
+    pub(super) compression_power: f64,
+    pub(super) refrigerant_heat_rejected: f64,
+    pub(super) tank_pressure_exponents: [f64; TANKS],
+    pub(super) flash_fractions: [f64; TANKS],
+    pub(super) economizer_potential: f64,
+    pub(super) measured_saving: f64,
+    pub(super) economizer_evidence: f64,
+}
+
+impl Told {
+    pub(super) const NOTHING: Self = Self {
+        evaporating_temperature: f64::NAN,
+        condensing_temperature: f64::NAN,
+        evaporator_saturation_difference: f64::NAN,
+        condenser_saturation_difference: f64::NAN,
+        water_lift: f64::NAN,
+        evaporator_approach: f64::NAN,
+        condenser_approach: f64::NAN,
+        subcooling: f64::NAN,
+        suction_superheat: f64::NAN,
+        discharge_superheat: f64::NAN,
+        capacity: f64::NAN,
+        heat_rejected: f64::NAN,
+        power: f64::NAN,
+        evaporator_ua: f64::NAN,
+        condenser_ua: f64::NAN,
+        evaporator_mass_flow: f64::NAN,
+        stage_efficiency: f64::NAN,
+        stage_efficiency_interval: f64::NAN,
+        compression_power: f64::NAN,
+        refrigerant_heat_rejected: f64::NAN,
+        tank_pressure_exponents: [f64::NAN; TANKS],
+        flash_fractions: [f64::NAN; TANKS],
+        economizer_potential: f64::NAN,
+        measured_saving: f64::NAN,
+        economizer_evidence: f64::NAN,
+    };
+
+    pub(super) fn get(&self, figure: Figure) -> f64 {
+        let of_tank =
+            |values: &[f64], stage: u8| values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(f64::NAN);
+        match figure {
+            Figure::EvaporatingTemperature => self.evaporating_temperature,
+            Figure::CondensingTemperature => self.condensing_temperature,
+            Figure::EvaporatorSaturationDifference => self.evaporator_saturation_difference,
+            Figure::CondenserSaturationDifference => self.condenser_saturation_difference,
+            Figure::RefrigerantLift => self.condensing_temperature - self.evaporating_temperature,
+            Figure::WaterLift => self.water_lift,
+            Figure::EvaporatorApproach => self.evaporator_approach,
+            Figure::CondenserApproach => self.condenser_approach,
+            Figure::Subcooling => self.subcooling,
+            Figure::SuctionSuperheat => self.suction_superheat,
+            Figure::DischargeSuperheat => self.discharge_superheat,
+            Figure::Capacity => self.capacity,
+            Figure::HeatRejected => self.heat_rejected,
+            Figure::HeatBalance => (self.capacity + self.power - self.heat_rejected) / self.heat_rejected,
+            Figure::Cop => self.capacity / self.power,
+            Figure::KwPerTon => units::kw_per_ton_from_cop(self.capacity / self.power),
+            Figure::EvaporatorUa => self.evaporator_ua,
+            Figure::CondenserUa => self.condenser_ua,
+            Figure::EvaporatorMassFlow => self.evaporator_mass_flow,
+            Figure::StageEfficiency => self.stage_efficiency,
+            Figure::StageEfficiencyInterval => self.stage_efficiency_interval,
+            Figure::CompressionPower => self.compression_power,
+            Figure::RefrigerantHeatRejected => self.refrigerant_heat_rejected,
+            Figure::TankPressureExponent(stage) => of_tank(&self.tank_pressure_exponents, stage),
+            Figure::FlashFraction(stage) => of_tank(&self.flash_fractions, stage),
+            Figure::EconomizerPotential => self.economizer_potential,
+            Figure::MeasuredSaving => self.measured_saving,
+            Figure::EconomizerEvidence => self.economizer_evidence,
+        }
+    }
+}
+
+/// Beyond this a temperature on the wrong side of saturation is no sensor error any more, K. Common practice, no
+/// published source.
+const WRONG_SIDE: f64 = 1.0;
+
+/// Largest disagreement of pressure and saturation temperature of one vessel before it is remarked, K. Common practice, no
+/// published source.
+const MISMATCH: f64 = 1.0;
+
+/// Least discharge superheat from which a stage efficiency is told, K: nearer to saturation the discharge may be wet.
+const DRY: f64 = 0.5;
+
+impl TrendAnalysis {
+    /// All that one row tells.
+    pub(super) fn tell(&self, row: Row<'_>) -> (Told, Status) {
+        let mut told = Told::NOTHING;
+        let mut status = Status::OK;
+        if row.get(Reading::Power).is_some_and(|power| power <= self.off_below()) {
+            return (told, Status::OFF);
+        }
+        told.power = row.get(Reading::Power).unwrap_or(f64::NAN);
+        self.tell_water(row, &mut told, &mut status);
+
+        let evaporator = self.vessel(
+            row,
+            Reading::EvaporatorPressure,
+            Reading::EvaporatorSaturationTemperature,
+            &mut told.evaporator_saturation_difference,
+            &mut status,
+        );
+        let condenser = self.vessel(
+            row,
+            Reading::CondenserPressure,
+            Reading::CondenserSaturationTemperature,
+            &mut told.condenser_saturation_difference,
+            &mut status,
+        );
+        if let Some(evaporator) = evaporator {
+            self.tell_evaporator(row, evaporator.temperature(), &mut told, &mut status);
+        }
+        if let Some(condenser) = condenser {
+            self.tell_condenser(row, condenser.temperature(), &mut told, &mut status);
+        }
+        if let (Some(evaporator), Some(condenser)) = (evaporator, condenser) {
+            if condenser.temperature() <= evaporator.temperature() {
+                status |= Status::NO_LIFT;
+            } else {
+                let carnot = evaporator.temperature() / (condenser.temperature() - evaporator.temperature());
+                if told.capacity / told.power > carnot {
+                    status |= Status::ABOVE_CARNOT;
+                }
+                if self.tell_circuit(row, &evaporator, &condenser, &mut told, &mut status).is_err() {
+                    status |= Status::NOT_SOLVED;
+                }
+            }
+        }
+        (told, status)
+    }
+
+    /// Saturation in a vessel, from its pressure or else its saturation temperature.
+    fn vessel(
+        &self,
+        row: Row<'_>,
+        pressure: Reading,
+        temperature: Reading,
+        difference: &mut f64,
+        status: &mut Status,
+    ) -> Option<Saturation> {
+        let refrigerant = self.circuit().refrigerant();
+        let (pressure, temperature) = (row.get(pressure), row.get(temperature));
+        let saturation = match (pressure, temperature) {
+            (Some(pressure), _) => refrigerant.saturation_at_pressure(pressure),
+            (None, Some(temperature)) => refrigerant.saturation_at_temperature(temperature),
+            (None, None) => return None,
+        };
+        let Ok(saturation) = saturation else {
+            *status |= Status::NOT_SOLVED;
+            return None;
+        };
+        if let (Some(_), Some(temperature)) = (pressure, temperature) {
+            *difference = temperature - saturation.temperature();
+            if difference.abs() > MISMATCH {
+                *status |= Status::SATURATION_MISMATCH;
+            }
+        }
+        Some(saturation)
+    }
+
+    fn tell_water(&self, row: Row<'_>, told: &mut Told, status: &mut Status) {
+        let chilled = (row.get(Reading::ChilledWaterEntering), row.get(Reading::ChilledWaterLeaving));
+        let condenser = (row.get(Reading::CondenserWaterEntering), row.get(Reading::CondenserWaterLeaving));
+        let reversed = |(entering, leaving): (Option<f64>, Option<f64>)| match (entering, leaving) {
+            (Some(entering), Some(leaving)) => entering < leaving,
+            _ => false,
+        };
+        if reversed(chilled) || reversed((condenser.1, condenser.0)) {
+            *status |= Status::WATER_REVERSED;
+        }
+        if let (Some(cold), Some(warm)) = (chilled.1, condenser.1) {
+            told.water_lift = warm - cold;
+        }
+        for (water, flow, sign, heat) in [
+            (chilled, Reading::ChilledWaterFlow, 1.0, &mut told.capacity),
+            (condenser, Reading::CondenserWaterFlow, -1.0, &mut told.heat_rejected),
+        ] {
+            if let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) {
+                match water_heat(entering, leaving, flow) {
+                    Ok(given) => *heat = sign * given,
+                    Err(_) => *status |= Status::NOT_SOLVED,
+                }
+            }
+        }
+    }
+
+    fn tell_evaporator(&self, row: Row<'_>, evaporating: f64, told: &mut Told, status: &mut Status) {
+        told.evaporating_temperature = evaporating;
+        if let Some(leaving) = row.get(Reading::ChilledWaterLeaving) {
+            told.evaporator_approach = leaving - evaporating;
+            if told.evaporator_approach < 0.0 {
+                *status |= Status::NEGATIVE_APPROACH;
+            }
+            if let Some(entering) = row.get(Reading::ChilledWaterEntering) {
+                told.evaporator_ua = conductance(told.capacity, entering - evaporating, leaving - evaporating);
+            }
+        }
+        if let Some(suction) = row.get(Reading::SuctionTemperature) {
+            told.suction_superheat = suction - evaporating;
+            if told.suction_superheat < -WRONG_SIDE {
+                *status |= Status::IMPOSSIBLE_STATE;
+            }
+        }
+    }
+
+    fn tell_condenser(&self, row: Row<'_>, condensing: f64, told: &mut Told, status: &mut Status) {
+        told.condensing_temperature = condensing;
+        if let Some(leaving) = row.get(Reading::CondenserWaterLeaving) {
+            told.condenser_approach = condensing - leaving;
+            if told.condenser_approach < 0.0 {
+                *status |= Status::NEGATIVE_APPROACH;
+            }
+            if let Some(entering) = row.get(Reading::CondenserWaterEntering) {
+                told.condenser_ua = conductance(told.heat_rejected, condensing - entering, condensing - leaving);
+            }
+        }
+        if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
+            told.subcooling = condensing - liquid;
+            if told.subcooling < -WRONG_SIDE {
+                *status |= Status::IMPOSSIBLE_STATE;
+            }
+        }
+        if let Some(discharge) = row.get(Reading::DischargeTemperature) {
+            told.discharge_superheat = discharge - condensing;
+            if told.discharge_superheat < -WRONG_SIDE {
+                *status |= Status::IMPOSSIBLE_STATE;
+            }
+        }
+    }
+
+    /// What needs the refrigerant circuit between both vessels.
+    fn tell_circuit(
+        &self,
+        row: Row<'_>,
+        evaporator: &Saturation,
+        condenser: &Saturation,
+        told: &mut Told,
+        status: &mut Status,
+    ) -> Result<()> {
+        let mut model = Model::new(self.circuit(), evaporator, condenser, told)?;
+        model.read_tanks(row, told, status)?;
+        told.evaporator_mass_flow = told.capacity / model.refrigerating_effect();
+        self.tell_economizer(&model, told)?;
+        self.tell_compression(row, condenser, &model, told, status)?;
+        self.tell_evidence(&model, told);
+        Ok(())
+    }
+
+    /// What the discharge temperature tells.
+    fn tell_compression(
+        &self,
+        row: Row<'_>,
+        condenser: &Saturation,
+        model: &Model<'_>,
+        told: &mut Told,
+        status: &mut Status,
+    ) -> Result<()> {
+        // An efficiency can be told only from a discharge that is certainly dry.
+        let dry = told.discharge_superheat >= DRY;
+        let Some(discharge) = row.get(Reading::DischargeTemperature).filter(|_| dry) else { return Ok(()) };
+        let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
+        let Some(efficiency) = model.efficiency(&outlet)? else {
+            *status |= Status::EFFICIENCY;
+            return Ok(());
+        };
+        let (work, condenser_flow) = model.work(efficiency)?;
+        told.compression_power = told.evaporator_mass_flow * work;
+        told.refrigerant_heat_rejected =
+            told.evaporator_mass_flow * condenser_flow * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
+        let interval = self.efficiency_interval(&outlet, efficiency, work / condenser_flow)?;
+        if interval <= self.widest_efficiency_interval() {
+            told.stage_efficiency = efficiency;
+            told.stage_efficiency_interval = interval;
+        }
+        if let Some(drive) = self.drive_efficiency()
+            && self.circuit().tanks() > 0
+        {
+            let work_without = model.work_without_economizers(efficiency)?;
+            told.measured_saving = 1.0 - told.power * drive / (told.capacity * work_without);
+        }
+        Ok(())
+    }
+
+    /// Half interval of the efficiency from the uncertainty of the discharge temperature, to first order: the work per
+    /// kilogram moves by cp dT, the efficiency in inverse proportion.
+    fn efficiency_interval(&self, outlet: &State, efficiency: f64, work: f64) -> Result<f64> {
+        let cp = self.circuit().refrigerant().derivatives(outlet)?.cp();
+        Ok(efficiency * cp * self.discharge_temperature_uncertainty() / work)
+    }
+}
+
+/// Heat that water gives between two temperatures at a volume flow metered where it enters, W.
+fn water_heat(entering: f64, leaving: f64, flow: f64) -> Result<f64> {
+    Ok(flow * water_density(entering)? * (water_enthalpy(entering)? - water_enthalpy(leaving)?))
+}
+
+/// Heat over logarithmic mean temperature difference; NaN unless both differences are positive.
+fn conductance(heat: f64, one: f64, other: f64) -> f64 {
+    if one <= 0.0 || other <= 0.0 {
+        return f64::NAN;
+    }
+    let mean = if (one / other - 1.0).abs() < 1e-9 { one } else { (one - other) / (one / other).ln() };
+    heat / mean
+}

@@ -1,0 +1,114 @@
+//! Why a row, or a figure in it, has no value.
+
+use std::fmt;
+use std::ops::{BitOr, BitOrAssign};
+
+/// What is to be said about one row: a set of remarks, empty where all is well.
+///
+/// A row with a remark keeps every figure that does not depend on what the remark is about.
+///
+/// ```
+/// use interstage::Status;
+///
+/// let status = Status::SPIKE | Status::MISSING;
+/// assert!(status.contains(Status::SPIKE));
+/// assert_eq!(status.to_string(), "a reading is missing; a single reading jumped");
+/// assert_eq!(Status::OK.to_string(), "ok");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Status(u32);
+
+macro_rules! remarks {
+    ($($(#[$doc:meta])* $name:ident = $bit:literal, $text:literal;)*) => {
+        impl Status {
+            $($(#[$doc])* pub const $name: Self = Self(1 << $bit);)*
+
+            /// Every remark with its words.
+            pub const ALL: &'static [(Self, &'static str)] = &[$((Self::$name, $text),)*];
+        }
+    };
+}
+
+remarks! {
+    /// At least one reading that the trend has a column for is missing.
+    MISSING = 0, "a reading is missing";
+    /// A reading is outside what is physically possible for it and was left out.
+    OUT_OF_RANGE = 1, "a reading is outside its physical range";
+    /// A single reading jumped away from both its neighbors and was left out.
+    SPIKE = 2, "a single reading jumped";
+    /// The machine is off: no figures.
+    OFF = 3, "the machine is off";
+    /// Chilled water leaves warmer than it enters, or condenser water colder.
+    WATER_REVERSED = 4, "water warms in the evaporator or cools in the condenser";
+    /// The refrigerant is warmer than the water it cools, or colder than the water it heats.
+    NEGATIVE_APPROACH = 5, "an approach is negative";
+    /// The condensing temperature is not above the evaporating temperature.
+    NO_LIFT = 6, "condensing temperature is not above evaporating temperature";
+    /// Pressure and saturation temperature of the same vessel disagree.
+    SATURATION_MISMATCH = 7, "pressure and saturation temperature disagree";
+    /// Discharge below saturation, suction below saturation or liquid above saturation by more than sensors err.
+    IMPOSSIBLE_STATE = 8, "a refrigerant temperature is on the wrong side of saturation";
+    /// Tank pressures do not lie between evaporator and condenser, in rising order.
+    TANK_PRESSURE = 9, "a tank pressure is not between its neighbors";
+    /// More cooling per power than a Carnot cycle between the two saturation temperatures.
+    ABOVE_CARNOT = 10, "COP is above that of a Carnot cycle";
+    /// The stage efficiency that would explain the discharge temperature is impossible.
+    EFFICIENCY = 11, "the discharge temperature asks for an impossible stage efficiency";
+    /// A state could not be computed from otherwise acceptable readings.
+    NOT_SOLVED = 12, "a state could not be computed";
+}
+
+impl Status {
+    /// Nothing to remark.
+    pub const OK: Self = Self(0);
+
+    /// The remarks as bits.
+    pub fn bits(self) -> u32 {
+        self.0
+    }
+
+    /// The remarks from bits; unknown bits are dropped.
+    pub fn from_bits(bits: u32) -> Self {
+        Self::ALL.iter().filter(|(remark, _)| bits & remark.0 != 0).fold(Self::OK, |sum, (remark, _)| sum | *remark)
+    }
+
+    /// Whether nothing is to be remarked.
+    pub fn is_ok(self) -> bool {
+        self.0 == 0
+    }
+
+    /// Whether all remarks of `other` are among these.
+    pub fn contains(self, other: Self) -> bool {
+        self.0 & other.0 == other.0
+    }
+}
+
+impl BitOr for Status {
+    type Output = Self;
+    fn bitor(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+}
+
+impl BitOrAssign for Status {
+    fn bitor_assign(&mut self, other: Self) {
+        self.0 |= other.0;
+    }
+}
+
+impl fmt::Display for Status {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.is_ok() {
+            return f.write_str("ok");
+        }
+        let mut first = true;
+        for (remark, text) in Self::ALL {
+            if self.contains(*remark) {
+                f.write_str(if first { "" } else { "; " })?;
+                f.write_str(text)?;
+                first = false;
+            }
+        }
+        Ok(())
+    }
+}
