@@ -28,7 +28,7 @@ fn status(result: &Result<State>) -> RowStatus {
         Err(Error::NotFinite { value, .. }) if value.is_nan() => RowStatus::Missing,
         Err(Error::NotFinite { .. }) => RowStatus::NotFinite,
         Err(Error::OutOfRange { .. }) => RowStatus::OutOfRange,
-        Err(other) => panic!("unexpected {other}"),
+        Err(_) => RowStatus::Undefined,
     }
 }
 
@@ -59,7 +59,7 @@ fn states_are_those_of_scalar_calls() -> Result<()> {
 fn a_single_value_holds_for_every_row() -> Result<()> {
     let refrigerant = Refrigerant::named("R-1233zd(E)")?;
     let mut states = StateColumns::with_rows(2);
-    refrigerant.states_tx(&[280.0, 290.0], 0.25, states.as_slices())?;
+    refrigerant.states_tx([280.0, 290.0], 0.25, states.as_slices())?;
     assert_eq!(states.get(1), Some(refrigerant.state_tx(290.0, 0.25)?));
     Ok(())
 }
@@ -100,7 +100,7 @@ fn every_pair_has_a_batch_call() -> Result<()> {
 #[test]
 fn saturation_and_slopes_are_those_of_scalar_calls() -> Result<()> {
     let refrigerant = Refrigerant::named("R-123")?;
-    let temperature: Vec<f64> = (0..MANY).map(|row| 250.0 + 0.15 * row as f64).collect();
+    let temperature: Vec<f64> = (0..MANY).map(|row| 250.0 + 300.0 * row as f64 / MANY as f64).collect();
     let mut lines = SaturationColumns::with_rows(MANY);
     refrigerant.saturations_at_temperature(&temperature, lines.as_slices())?;
     let mut slopes = DerivativeColumns::with_rows(MANY);
@@ -169,9 +169,9 @@ fn columns_of_other_lengths_are_refused() -> Result<()> {
     let refrigerant = Refrigerant::named("R-134a")?;
     let mut states = StateColumns::with_rows(2);
     let wrong = |argument, found| Err(Error::WrongLength { argument, found, expected: 2 });
-    assert_eq!(refrigerant.states_pt(&[1e5], &[300.0, 300.0], states.as_slices()), wrong("pressure", 1));
+    assert_eq!(refrigerant.states_pt([1e5], [300.0, 300.0], states.as_slices()), wrong("pressure", 1));
     states.entropy.pop();
-    assert_eq!(refrigerant.states_pt(1e5, &[300.0, 300.0], states.as_slices()), wrong("entropy", 1));
+    assert_eq!(refrigerant.states_pt(1e5, [300.0, 300.0], states.as_slices()), wrong("entropy", 1));
     Ok(())
 }
 
@@ -179,8 +179,8 @@ fn columns_of_other_lengths_are_refused() -> Result<()> {
 fn results_of_bad_rows_are_wiped() -> Result<()> {
     let refrigerant = Refrigerant::named("R-134a")?;
     let mut states = StateColumns::with_rows(2);
-    refrigerant.states_pt(1e5, &[300.0, 300.0], states.as_slices())?;
-    refrigerant.states_pt(1e5, &[300.0, f64::NAN], states.as_slices())?;
+    refrigerant.states_pt(1e5, [300.0, 300.0], states.as_slices())?;
+    refrigerant.states_pt(1e5, [300.0, f64::NAN], states.as_slices())?;
     assert!(states.enthalpy[0].is_finite() && states.enthalpy[1].is_nan());
     assert_eq!(states.get(1), None);
     Ok(())

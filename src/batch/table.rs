@@ -1,28 +1,31 @@
 //! Columns of results, which can be divided between threads.
 
 use super::status::{NO_PHASE, RowStatus};
+use super::{SERIAL_CYCLES, SERIAL_ROWS};
 use crate::cycle::{Circuit, Cycle};
 use crate::error::{Error, Result};
 use crate::saturation::Saturation;
 use crate::state::{Derivatives, Phase, State};
 
-/// How many values of each kind a row has.
+/// How many values of each kind a row has, and how many rows stay on one thread.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Shape {
     one: usize,
     stages: usize,
     interstages: usize,
     tanks: usize,
+    pub(super) serial: usize,
 }
 
 impl Shape {
-    pub(super) const SINGLE: Self = Self { one: 1, stages: 0, interstages: 0, tanks: 0 };
+    pub(super) const SINGLE: Self = Self { one: 1, stages: 0, interstages: 0, tanks: 0, serial: SERIAL_ROWS };
 
     pub(super) fn of(circuit: &Circuit) -> Self {
         Self {
             stages: circuit.stages().len(),
             interstages: circuit.interstages().len(),
             tanks: circuit.tanks(),
+            serial: SERIAL_CYCLES,
             ..Self::SINGLE
         }
     }

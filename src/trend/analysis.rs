@@ -122,7 +122,14 @@ impl TrendAnalysis {
     ///
     /// [`Error::OutOfRange`], [`Error::NotFinite`].
     pub fn with_tank_exponent_tolerance(self, tank_exponent_tolerance: f64) -> Result<Self> {
-        within("tank exponent tolerance", tank_exponent_tolerance, 0.0, 1.0, "-", "a difference of exponents")?;
+        within(
+            "tank exponent tolerance",
+            tank_exponent_tolerance,
+            0.0,
+            1.0,
+            "-",
+            "a difference of exponents",
+        )?;
         Ok(Self { tank_exponent_tolerance, ..self })
     }
 
@@ -196,7 +203,8 @@ impl TrendAnalysis {
             *status = self.row(row, &columns, &figures, out);
         };
         for_each_row(&mut values, &mut status, figures.len(), fill);
-        let unavailable = figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
+        let unavailable =
+            figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
         let quality = columns.into_iter().map(|column| (column.reading, column.quality)).collect();
         Ok(TrendTable { figures, values, status, quality, unavailable })
     }
@@ -233,7 +241,9 @@ impl TrendAnalysis {
         }
         let by_saving = figure == Figure::MeasuredSaving
             || (figure == Figure::EconomizerEvidence
-                && !readings.columns().any(|(r, _)| matches!(r, Reading::TankPressure(_) | Reading::TankTemperature(_))));
+                && !readings
+                    .columns()
+                    .any(|(r, _)| matches!(r, Reading::TankPressure(_) | Reading::TankTemperature(_))));
         (by_saving && self.drive_efficiency.is_none())
             .then(|| "needs the drive efficiency: motor input power is not compression power".to_owned())
     }
@@ -291,7 +301,12 @@ impl TrendTable {
     /// One figure in every row, NaN where it cannot be told; `None` if the circuit does not have that figure.
     pub fn column(&self, figure: Figure) -> Option<Vec<f64>> {
         let at = self.figures.iter().position(|&known| known == figure)?;
-        Some(self.values.chunks(self.figures.len()).map(|row| row.get(at).copied().unwrap_or(f64::NAN)).collect())
+        Some(
+            self.values
+                .chunks(self.figures.len())
+                .map(|row| row.get(at).copied().unwrap_or(f64::NAN))
+                .collect(),
+        )
     }
 
     /// All figures of all rows, one row after another.

@@ -60,7 +60,8 @@ impl<'a> Model<'a> {
             refrigerant.saturated_at_pressure(high)?.liquid
         };
         let stages = circuit.stages().len();
-        let expected = circuit.interstage_pressures().between(refrigerant, stages, (cold, low), (hot, high))?;
+        let expected =
+            circuit.interstage_pressures().between(refrigerant, stages, (cold, low), (hot, high))?;
         let inputs = Inputs {
             evaporating_temperature: cold,
             condensing_temperature: hot,
@@ -193,7 +194,8 @@ impl TrendAnalysis {
         };
         let (tanks, liquid) = flash(circuit, expected, condenser_outlet.enthalpy)?;
         let with = work(&tanks)? / (evaporator_outlet.enthalpy - liquid);
-        let without = work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
+        let without =
+            work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
         told.economizer_potential = 1.0 - with / without;
         Ok(())
     }

@@ -30,7 +30,7 @@ pub enum Figure {
     SuctionSuperheat,
     /// Discharge temperature less condensing temperature, K.
     DischargeSuperheat,
-    /// Heat taken from the chilled water, W.
+    /// Heat taken from the chilled water, or the capacity reading where the water is not read, W.
     Capacity,
     /// Heat given to the condenser water, W.
     HeatRejected,
@@ -116,7 +116,9 @@ impl Figure {
             | Self::Subcooling
             | Self::SuctionSuperheat
             | Self::DischargeSuperheat => "K",
-            Self::Capacity | Self::HeatRejected | Self::CompressionPower | Self::RefrigerantHeatRejected => "W",
+            Self::Capacity | Self::HeatRejected | Self::CompressionPower | Self::RefrigerantHeatRejected => {
+                "W"
+            }
             Self::EvaporatorUa | Self::CondenserUa => "W/K",
             Self::EvaporatorMassFlow => "kg/s",
             Self::KwPerTon => "kW/ton",
@@ -143,7 +145,11 @@ impl Figure {
         let evaporating = vec![R::EvaporatorPressure, R::EvaporatorSaturationTemperature];
         let condensing = vec![R::CondenserPressure, R::CondenserSaturationTemperature];
         let capacity = || {
-            vec![vec![R::ChilledWaterEntering], vec![R::ChilledWaterLeaving], vec![R::ChilledWaterFlow]]
+            vec![
+                vec![R::ChilledWaterEntering, R::Capacity],
+                vec![R::ChilledWaterLeaving, R::Capacity],
+                vec![R::ChilledWaterFlow, R::Capacity],
+            ]
         };
         let rejected = || {
             vec![vec![R::CondenserWaterEntering], vec![R::CondenserWaterLeaving], vec![R::CondenserWaterFlow]]
@@ -173,7 +179,10 @@ impl Figure {
             Self::HeatRejected => rejected(),
             Self::HeatBalance => with(with(capacity(), rejected()), vec![vec![R::Power]]),
             Self::Cop | Self::KwPerTon => with(capacity(), vec![vec![R::Power]]),
-            Self::EvaporatorUa => with(capacity(), vec![evaporating]),
+            Self::EvaporatorUa => with(
+                capacity(),
+                vec![evaporating, vec![R::ChilledWaterEntering], vec![R::ChilledWaterLeaving]],
+            ),
             Self::CondenserUa => with(rejected(), vec![condensing]),
             Self::EvaporatorMassFlow => with(capacity(), vec![evaporating, condensing]),
             Self::StageEfficiency | Self::StageEfficiencyInterval => {
@@ -191,19 +200,9 @@ impl Figure {
             Self::EconomizerEvidence => {
                 // A tank reading, or else everything that the measured saving needs.
                 let tanks: Vec<R> = tank_stages.iter().flat_map(|&stage| tank(stage)).collect();
-                let or_tank = |reading: R| with(vec![tanks.clone()], vec![]).concat().into_iter().chain([reading]).collect();
-                let mut groups = vec![evaporating, condensing];
-                groups.extend(
-                    [
-                        R::DischargeTemperature,
-                        R::Power,
-                        R::ChilledWaterEntering,
-                        R::ChilledWaterLeaving,
-                        R::ChilledWaterFlow,
-                    ]
-                    .map(or_tank),
-                );
-                groups
+                let mut saving = with(capacity(), vec![vec![R::DischargeTemperature], vec![R::Power]]);
+                saving.iter_mut().for_each(|group| group.splice(0..0, tanks.iter().copied()).for_each(drop));
+                with(vec![evaporating, condensing], saving)
             }
         }
     }

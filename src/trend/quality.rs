@@ -51,7 +51,9 @@ const WATER: (f64, f64) = (233.15, 393.15);
 pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant) -> Vec<Quality> {
     let (lowest, highest) = match reading.kind() {
         Kind::Pressure => (0.1 * refrigerant.triple_pressure(), refrigerant.critical_pressure()),
-        Kind::RefrigerantTemperature => (refrigerant.minimum_temperature(), refrigerant.maximum_temperature()),
+        Kind::RefrigerantTemperature => {
+            (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
+        }
         Kind::WaterTemperature => WATER,
         Kind::Flow => (0.0, HIGHEST_FLOW),
         Kind::Power => (0.0, HIGHEST_POWER),
@@ -93,7 +95,9 @@ pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant
             Kind::RefrigerantTemperature | Kind::WaterTemperature => FLOOR_TEMPERATURE,
             Kind::Pressure | Kind::Flow | Kind::Power => FLOOR_RELATIVE * middle.abs(),
         };
-        if distance > floor && distance > GAP * gap && distance > NOISE * usual
+        if distance > floor
+            && distance > GAP * gap
+            && distance > NOISE * usual
             && let Some(q) = quality.get_mut(i + 1)
         {
             *q = Quality::Spike;

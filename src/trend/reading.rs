@@ -35,6 +35,8 @@ pub enum Reading {
     CondenserWaterLeaving,
     /// Condenser water volume flow, metered at the entering temperature, m3/s.
     CondenserWaterFlow,
+    /// Refrigerating capacity as somebody else's meter has it, W; used where the chilled water is not read.
+    Capacity,
     /// Motor input power, W.
     Power,
     /// Pressure in the tank that feeds the inlet of this stage (2, 3 ...), Pa absolute.
@@ -55,7 +57,7 @@ pub(crate) enum Kind {
 
 impl Reading {
     /// Readings that do not belong to a tank.
-    pub const FIXED: [Self; 14] = [
+    pub const FIXED: [Self; 15] = [
         Self::EvaporatorPressure,
         Self::EvaporatorSaturationTemperature,
         Self::CondenserPressure,
@@ -69,6 +71,7 @@ impl Reading {
         Self::CondenserWaterEntering,
         Self::CondenserWaterLeaving,
         Self::CondenserWaterFlow,
+        Self::Capacity,
         Self::Power,
     ];
 
@@ -96,7 +99,7 @@ impl Reading {
             | Self::CondenserWaterEntering
             | Self::CondenserWaterLeaving => Kind::WaterTemperature,
             Self::ChilledWaterFlow | Self::CondenserWaterFlow => Kind::Flow,
-            Self::Power => Kind::Power,
+            Self::Power | Self::Capacity => Kind::Power,
         }
     }
 
@@ -115,6 +118,7 @@ impl Reading {
             Self::CondenserWaterEntering => "condenser_water_entering",
             Self::CondenserWaterLeaving => "condenser_water_leaving",
             Self::CondenserWaterFlow => "condenser_water_flow",
+            Self::Capacity => "capacity",
             Self::Power => "power",
             Self::TankPressure(_) => "tank_pressure",
             Self::TankTemperature(_) => "tank_temperature",

@@ -99,8 +99,9 @@ impl Told {
     };
 
     pub(super) fn get(&self, figure: Figure) -> f64 {
-        let of_tank =
-            |values: &[f64], stage: u8| values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(f64::NAN);
+        let of_tank = |values: &[f64], stage: u8| {
+            values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(f64::NAN)
+        };
         match figure {
             Figure::EvaporatingTemperature => self.evaporating_temperature,
             Figure::CondensingTemperature => self.condensing_temperature,
@@ -245,6 +246,9 @@ impl TrendAnalysis {
                 }
             }
         }
+        if let (true, Some(capacity)) = (told.capacity.is_nan(), row.get(Reading::Capacity)) {
+            told.capacity = capacity;
+        }
     }
 
     fn tell_evaporator(&self, row: Row<'_>, evaporating: f64, told: &mut Told, status: &mut Status) {
@@ -255,7 +259,8 @@ impl TrendAnalysis {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::ChilledWaterEntering) {
-                told.evaporator_ua = conductance(told.capacity, entering - evaporating, leaving - evaporating);
+                told.evaporator_ua =
+                    conductance(told.capacity, entering - evaporating, leaving - evaporating);
             }
         }
         if let Some(suction) = row.get(Reading::SuctionTemperature) {
@@ -274,7 +279,8 @@ impl TrendAnalysis {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::CondenserWaterEntering) {
-                told.condenser_ua = conductance(told.heat_rejected, condensing - entering, condensing - leaving);
+                told.condenser_ua =
+                    conductance(told.heat_rejected, condensing - entering, condensing - leaving);
             }
         }
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
@@ -328,8 +334,9 @@ impl TrendAnalysis {
         };
         let (work, condenser_flow) = model.work(efficiency)?;
         told.compression_power = told.evaporator_mass_flow * work;
-        told.refrigerant_heat_rejected =
-            told.evaporator_mass_flow * condenser_flow * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
+        told.refrigerant_heat_rejected = told.evaporator_mass_flow
+            * condenser_flow
+            * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
         let interval = self.efficiency_interval(&outlet, efficiency, work / condenser_flow)?;
         if interval <= self.widest_efficiency_interval() {
             told.stage_efficiency = efficiency;

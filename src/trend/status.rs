@@ -69,7 +69,10 @@ impl Status {
 
     /// The remarks from bits; unknown bits are dropped.
     pub fn from_bits(bits: u32) -> Self {
-        Self::ALL.iter().filter(|(remark, _)| bits & remark.0 != 0).fold(Self::OK, |sum, (remark, _)| sum | *remark)
+        Self::ALL
+            .iter()
+            .filter(|(remark, _)| bits & remark.0 != 0)
+            .fold(Self::OK, |sum, (remark, _)| sum | *remark)
     }
 
     /// Whether nothing is to be remarked.

@@ -1,0 +1,319 @@
+//! The trend analysis on readings made from solved cycles: what went in must come out.
+#![cfg(feature = "trend")]
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use interstage::{
+    Circuit, Conditions, Cycle, Error, Figure, FlashTank, Interstage, Location, Quality, Reading, Readings,
+    Refrigerant, Size, Stage, Status, TrendAnalysis, TrendTable, water_density, water_enthalpy,
+};
+
+const DRIVE: f64 = 0.93;
+
+fn circuit(refrigerant: &str, stages: usize, stage: Stage) -> Circuit {
+    let refrigerant = Refrigerant::named(refrigerant).unwrap();
+    let tanks = vec![Interstage::FlashTank(FlashTank::new()); stages - 1];
+    Circuit::new(refrigerant, vec![stage; stages], tanks).unwrap()
+}
+
+/// A machine at some conditions with the water sides that fit.
+struct Machine {
+    cycle: Cycle,
+    columns: Vec<(Reading, f64)>,
+}
+
+impl Machine {
+    fn new(circuit: &Circuit, conditions: Conditions) -> Self {
+        let cycle = circuit.solve(&conditions).unwrap();
+        let state = |location| *cycle.point(location).unwrap().state();
+        let (cold, hot) = (conditions.evaporating_temperature(), conditions.condensing_temperature());
+        // Chilled water 5 K range and 2 K approach; condenser water likewise.
+        let (chilled_in, chilled_out) = (cold + 7.0, cold + 2.0);
+        let (warm_in, warm_out) = (hot - 7.0, hot - 2.0);
+        let flow = |heat: f64, entering: f64, leaving: f64| {
+            let rise = water_enthalpy(leaving).unwrap() - water_enthalpy(entering).unwrap();
+            heat / rise.abs() / water_density(entering).unwrap()
+        };
+        let mut columns = vec![
+            (Reading::EvaporatorPressure, cycle.evaporating_pressure()),
+            (Reading::CondenserPressure, cycle.condensing_pressure()),
+            (Reading::LiquidLineTemperature, state(Location::CondenserOutlet).temperature()),
+            (Reading::SuctionTemperature, state(Location::EvaporatorOutlet).temperature()),
+            (Reading::DischargeTemperature, cycle.discharge_temperature()),
+            (Reading::ChilledWaterEntering, chilled_in),
+            (Reading::ChilledWaterLeaving, chilled_out),
+            (Reading::ChilledWaterFlow, flow(cycle.capacity(), chilled_in, chilled_out)),
+            (Reading::CondenserWaterEntering, warm_in),
+            (Reading::CondenserWaterLeaving, warm_out),
+            (Reading::CondenserWaterFlow, flow(cycle.heat_rejected(), warm_in, warm_out)),
+            (Reading::Power, cycle.power() / DRIVE),
+        ];
+        for (stage, &pressure) in (2_u8..).zip(cycle.interstage_pressures()) {
+            columns.push((Reading::TankPressure(stage), pressure));
+        }
+        Self { cycle, columns }
+    }
+
+    fn set(mut self, reading: Reading, value: f64) -> Self {
+        self.columns.retain(|(known, _)| *known != reading);
+        self.columns.push((reading, value));
+        self
+    }
+
+    fn without(mut self, reading: Reading) -> Self {
+        self.columns.retain(|(known, _)| *known != reading);
+        self
+    }
+
+    fn analyse(&self, analysis: &TrendAnalysis) -> TrendTable {
+        let readings = self.columns.iter().try_fold(Readings::new(), |readings, (reading, value)| {
+            readings.with(*reading, std::slice::from_ref(value))
+        });
+        analysis.analyse(&readings.unwrap()).unwrap()
+    }
+}
+
+fn analysis(circuit: &Circuit) -> TrendAnalysis {
+    TrendAnalysis::new(circuit.clone()).unwrap().with_drive_efficiency(DRIVE).unwrap()
+}
+
+fn only(table: &TrendTable, figure: Figure) -> f64 {
+    table.column(figure).unwrap()[0]
+}
+
+fn close(what: &str, got: f64, expected: f64, relative: f64) {
+    assert!(
+        (got - expected).abs() <= relative * expected.abs().max(1e-3),
+        "{what}: {got}, expected {expected}"
+    );
+}
+
+#[test]
+fn what_a_cycle_puts_in_comes_out() {
+    // Consistency: the readings are those of a solved cycle, without noise.
+    for name in ["R-134a", "R-123", "R-1233zd(E)", "R-1234ze(E)"] {
+        for stages in 1..=3 {
+            for stage in [Stage::isentropic(0.78).unwrap(), Stage::polytropic(0.81).unwrap()] {
+                let circuit = circuit(name, stages, stage);
+                let conditions = Conditions::new(279.0, 309.0, Size::Capacity(2.0e6))
+                    .with_suction_superheat(1.5)
+                    .with_subcooling(2.5);
+                let machine = Machine::new(&circuit, conditions);
+                let table = machine.analyse(&analysis(&circuit));
+                let cycle = &machine.cycle;
+                assert!(table.status()[0].is_ok(), "{name}: {}", table.status()[0]);
+                let tell = |figure| only(&table, figure);
+                close("evaporating", tell(Figure::EvaporatingTemperature), 279.0, 1e-12);
+                close("condensing", tell(Figure::CondensingTemperature), 309.0, 1e-12);
+                close("refrigerant lift", tell(Figure::RefrigerantLift), 30.0, 1e-11);
+                close("water lift", tell(Figure::WaterLift), 26.0, 1e-11);
+                close("evaporator approach", tell(Figure::EvaporatorApproach), 2.0, 1e-10);
+                close("condenser approach", tell(Figure::CondenserApproach), 2.0, 1e-10);
+                close("subcooling", tell(Figure::Subcooling), 2.5, 1e-10);
+                close("superheat", tell(Figure::SuctionSuperheat), 1.5, 1e-10);
+                close("capacity", tell(Figure::Capacity), 2.0e6, 1e-11);
+                close("heat rejected", tell(Figure::HeatRejected), cycle.heat_rejected(), 1e-11);
+                close("flow", tell(Figure::EvaporatorMassFlow), cycle.evaporator_mass_flow(), 1e-9);
+                close("efficiency", tell(Figure::StageEfficiency), stage.efficiency(), 1e-8);
+                close("compression power", tell(Figure::CompressionPower), cycle.power(), 1e-8);
+                close("condenser heat", tell(Figure::RefrigerantHeatRejected), cycle.heat_rejected(), 1e-8);
+                close("cop", tell(Figure::Cop), cycle.cop() * DRIVE, 1e-9);
+                close("kw per ton", tell(Figure::KwPerTon), cycle.kw_per_ton() / DRIVE, 1e-9);
+                let balance = (cycle.capacity() + cycle.power() / DRIVE) / cycle.heat_rejected() - 1.0;
+                close("heat balance", tell(Figure::HeatBalance), balance, 1e-9);
+                let ua = cycle.capacity() / (5.0 / (7.0_f64 / 2.0).ln());
+                close("evaporator UA", tell(Figure::EvaporatorUa), ua, 1e-9);
+                if stages > 1 {
+                    close("potential", tell(Figure::EconomizerPotential), cycle.economizer_benefit(), 1e-8);
+                    close("measured saving", tell(Figure::MeasuredSaving), cycle.economizer_benefit(), 1e-7);
+                    close("evidence", tell(Figure::EconomizerEvidence), 1.0, 0.0);
+                    for (k, &fraction) in (2_u8..).zip(cycle.flash_fractions()) {
+                        close("flash fraction", tell(Figure::FlashFraction(k)), fraction, 1e-9);
+                        let exponent = f64::from(k - 1) / stages as f64;
+                        close("exponent", tell(Figure::TankPressureExponent(k)), exponent, 1e-11);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_potential_is_no_evidence() {
+    let circuit = circuit("R-1233zd(E)", 2, Stage::polytropic(0.8).unwrap());
+    let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(3.5e6)));
+    // Two saturation temperatures alone: the potential, and nothing else.
+    let mut bare = machine();
+    bare.columns.retain(|(r, _)| matches!(r, Reading::EvaporatorPressure | Reading::CondenserPressure));
+    let table = bare.analyse(&analysis(&circuit));
+    assert!((only(&table, Figure::EconomizerPotential) - 0.0584).abs() < 5e-5); // computed, chiller_numbers.csv
+    assert!(
+        only(&table, Figure::EconomizerEvidence).is_nan() && only(&table, Figure::FlashFraction(2)).is_nan()
+    );
+    let why =
+        |figure| table.unavailable().iter().find(|(known, _)| *known == figure).map(|(_, why)| why.as_str());
+    let text = why(Figure::EconomizerEvidence).unwrap();
+    assert!(
+        text.starts_with("needs stage_2_tank_pressure or stage_2_tank_temperature or chilled_water_entering or capacity, and"),
+        "{text}"
+    );
+    assert_eq!(
+        why(Figure::FlashFraction(2)),
+        Some("needs stage_2_tank_pressure or stage_2_tank_temperature")
+    );
+    assert_eq!(why(Figure::EconomizerPotential), None);
+
+    // A tank far above its place (a blocked vent): the potential stays, the evidence speaks against it.
+    let (low, high) = (machine().cycle.evaporating_pressure(), machine().cycle.condensing_pressure());
+    let blocked = machine().set(Reading::TankPressure(2), low * (high / low).powf(0.75));
+    let table = blocked.analyse(&analysis(&circuit));
+    close("exponent", only(&table, Figure::TankPressureExponent(2)), 0.75, 1e-12);
+    assert_eq!(only(&table, Figure::EconomizerEvidence), 0.0);
+    assert!(only(&table, Figure::EconomizerPotential) > 0.058);
+
+    // Without a tank reading, power and discharge temperature tell, if they are sharp enough.
+    let no_tank = || machine().without(Reading::TankPressure(2));
+    let sharp = || analysis(&circuit).with_capacity_uncertainty(0.005).unwrap();
+    let sharp = || sharp().with_discharge_temperature_uncertainty(0.1, 0.05).unwrap();
+    assert_eq!(only(&no_tank().analyse(&sharp()), Figure::EconomizerEvidence), 1.0);
+    let wasteful = no_tank().set(Reading::Power, machine().cycle.power() / DRIVE / (1.0 - 0.058));
+    assert_eq!(only(&wasteful.analyse(&sharp()), Figure::EconomizerEvidence), 0.0);
+    // With a water flow known to 5 % they cannot tell, and say so.
+    let blunt = analysis(&circuit).with_capacity_uncertainty(0.05).unwrap();
+    assert!(only(&no_tank().analyse(&blunt), Figure::EconomizerEvidence).is_nan());
+    // Motor input is not compression power: without the drive efficiency there is no measured saving.
+    let table = no_tank().analyse(&TrendAnalysis::new(circuit.clone()).unwrap());
+    let why = table.unavailable().iter().find(|(figure, _)| *figure == Figure::MeasuredSaving).unwrap();
+    assert_eq!(why.1, "needs the drive efficiency: motor input power is not compression power");
+}
+
+#[test]
+fn a_metered_capacity_stands_in_for_the_chilled_water() {
+    let circuit = circuit("R-123", 2, Stage::polytropic(0.8).unwrap());
+    let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(3.5e6)));
+    let metered = machine().without(Reading::ChilledWaterFlow).set(Reading::Capacity, 3.5e6);
+    let table = metered.analyse(&analysis(&circuit));
+    close("cop", only(&table, Figure::Cop), machine().cycle.cop() * DRIVE, 1e-9);
+    // Where both are read the water decides.
+    let table = machine().set(Reading::Capacity, 9.9e6).analyse(&analysis(&circuit));
+    close("capacity", only(&table, Figure::Capacity), 3.5e6, 1e-9);
+}
+
+#[test]
+fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
+    let circuit = circuit("R-134a", 2, Stage::polytropic(0.8).unwrap());
+    let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(1.0e6)));
+    let cases = [
+        (machine().set(Reading::ChilledWaterEntering, 279.0), Status::WATER_REVERSED),
+        (machine().set(Reading::ChilledWaterLeaving, 277.0), Status::NEGATIVE_APPROACH),
+        (machine().set(Reading::CondenserWaterLeaving, 311.0), Status::NEGATIVE_APPROACH),
+        (machine().set(Reading::CondenserPressure, 300e3), Status::NO_LIFT),
+        (machine().set(Reading::EvaporatorSaturationTemperature, 281.0), Status::SATURATION_MISMATCH),
+        (machine().set(Reading::DischargeTemperature, 305.0), Status::IMPOSSIBLE_STATE),
+        (machine().set(Reading::SuctionTemperature, 275.0), Status::IMPOSSIBLE_STATE),
+        (machine().set(Reading::LiquidLineTemperature, 315.0), Status::IMPOSSIBLE_STATE),
+        (machine().set(Reading::TankPressure(2), 1.0e6), Status::TANK_PRESSURE),
+        (machine().set(Reading::Power, 1.0e4), Status::ABOVE_CARNOT),
+        (machine().set(Reading::DischargeTemperature, 311.0), Status::EFFICIENCY),
+        (machine().set(Reading::Power, 0.0), Status::OFF),
+        (machine().set(Reading::Power, 1e-45), Status::OK),
+        (machine().set(Reading::Power, -5.0), Status::OUT_OF_RANGE),
+        (machine().set(Reading::EvaporatorPressure, -20e3), Status::OUT_OF_RANGE),
+        (machine().set(Reading::CondenserPressure, 5.0e6), Status::OUT_OF_RANGE),
+        (machine().set(Reading::ChilledWaterEntering, f64::INFINITY), Status::OUT_OF_RANGE),
+        (machine().set(Reading::ChilledWaterFlow, f64::NAN), Status::MISSING),
+    ];
+    for (machine, expected) in cases {
+        let table = machine.analyse(&analysis(&circuit));
+        let status = table.status()[0];
+        assert!(status.contains(expected), "expected {expected}, got {status}");
+        assert!(!status.contains(Status::NOT_SOLVED), "{status}");
+        if expected == Status::OFF {
+            assert!(table.values().iter().all(|value| value.is_nan()));
+        } else if !matches!(expected, Status::OUT_OF_RANGE | Status::NO_LIFT) {
+            assert!(only(&table, Figure::EvaporatingTemperature) > 278.0);
+        }
+        assert!(table.values().iter().all(|value| !value.is_infinite()), "{status}");
+    }
+    // The saturation temperature stands in for a pressure that cannot be true.
+    let machine = machine()
+        .set(Reading::EvaporatorPressure, -20e3)
+        .set(Reading::EvaporatorSaturationTemperature, 278.15);
+    assert_eq!(only(&machine.analyse(&analysis(&circuit)), Figure::EvaporatingTemperature), 278.15);
+}
+
+#[test]
+fn single_jumps_are_found_and_steps_are_not() {
+    let circuit = circuit("R-134a", 1, Stage::isentropic(0.7).unwrap());
+    let mut temperature: Vec<f64> = (0..400).map(|i| 300.0 + 3.0 * (f64::from(i) / 40.0).sin()).collect();
+    temperature[100] -= 14.0; // a jump of one row
+    temperature.iter_mut().skip(200).for_each(|t| *t += 6.0); // a step that stays
+    temperature[300] = f64::NAN;
+    let readings = Readings::new().with(Reading::CondenserSaturationTemperature, &temperature).unwrap();
+    let table = TrendAnalysis::new(circuit).unwrap().analyse(&readings).unwrap();
+    let quality = table.quality(Reading::CondenserSaturationTemperature).unwrap();
+    let odd: Vec<(usize, Quality)> =
+        quality.iter().copied().enumerate().filter(|(_, quality)| *quality != Quality::Good).collect();
+    assert_eq!(odd, [(100, Quality::Spike), (300, Quality::Missing)]);
+    let condensing = table.column(Figure::CondensingTemperature).unwrap();
+    assert!(
+        condensing[100].is_nan()
+            && condensing[300].is_nan()
+            && condensing.iter().filter(|t| t.is_nan()).count() == 2
+    );
+}
+
+#[test]
+fn rows_do_not_depend_on_their_neighbors_or_their_number() {
+    let circuit = circuit("R-1233zd(E)", 2, Stage::polytropic(0.8).unwrap());
+    let machines: Vec<Machine> = (0..600)
+        .map(|i| {
+            let hot = 300.0 + 12.0 * f64::from(i % 37) / 37.0;
+            Machine::new(&circuit, Conditions::new(278.0, hot, Size::Capacity(2e6)))
+        })
+        .collect();
+    let names: Vec<Reading> = machines[0].columns.iter().map(|(reading, _)| *reading).collect();
+    let columns: Vec<Vec<f64>> =
+        (0..names.len()).map(|k| machines.iter().map(|machine| machine.columns[k].1).collect()).collect();
+    let readings =
+        names.iter().zip(&columns).try_fold(Readings::new(), |all, (name, column)| all.with(*name, column));
+    let together = analysis(&circuit).analyse(&readings.unwrap()).unwrap();
+    for (row, machine) in machines.iter().enumerate().step_by(7) {
+        let alone = machine.analyse(&analysis(&circuit));
+        let width = alone.figures().len();
+        let bits = |values: &[f64]| values.iter().map(|value| value.to_bits()).collect::<Vec<_>>();
+        assert_eq!(bits(alone.values()), bits(&together.values()[row * width..(row + 1) * width]));
+    }
+}
+
+#[test]
+fn bad_tables_are_refused_with_names() {
+    let (short, long) = ([1.0], [1.0, 2.0]);
+    let readings = Readings::new().with(Reading::Power, &long).unwrap();
+    let wrong = readings.clone().with(Reading::ChilledWaterFlow, &short).unwrap_err();
+    assert_eq!(wrong, Error::WrongLength { argument: "chilled_water_flow", found: 1, expected: 2 });
+    let twice = readings.clone().with(Reading::Power, &long).unwrap_err();
+    assert_eq!(twice.to_string(), "readings contradict each other: power is given twice");
+    let circuit = circuit("R-134a", 1, Stage::isentropic(0.7).unwrap());
+    let analysis = TrendAnalysis::new(circuit).unwrap();
+    let tank = analysis.analyse(&readings.with(Reading::TankPressure(2), &long).unwrap()).unwrap_err();
+    assert!(
+        tank.to_string().contains("stage_2_tank_pressure is given, but no tank feeds the inlet of stage 2"),
+        "{tank}"
+    );
+    let unknown = "tank pressure".parse::<Reading>().unwrap_err().to_string();
+    assert!(
+        unknown.contains("\"tank pressure\" is no reading; readings are evaporator_pressure"),
+        "{unknown}"
+    );
+    for text in ["stage_1_tank_pressure", "stage_x_tank_pressure", "stage_2_power", "stage_2_", ""] {
+        assert!(text.parse::<Reading>().is_err(), "{text}");
+    }
+    for reading in Reading::FIXED.into_iter().chain([Reading::TankPressure(3), Reading::TankTemperature(2)]) {
+        assert_eq!(reading.to_string().parse(), Ok(reading));
+    }
+    assert_eq!("tank_pressure".parse(), Ok(Reading::TankPressure(2)));
+    // No rows are a table too.
+    let empty = analysis.analyse(&Readings::new().with(Reading::Power, &[]).unwrap()).unwrap();
+    assert_eq!((empty.rows(), empty.values().len()), (0, 0));
+    assert_eq!(analysis.analyse(&Readings::new()).unwrap().rows(), 0);
+}
