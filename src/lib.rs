@@ -1,4 +1,40 @@
 //! Refrigerant properties and economized multi-stage compression cycles of water chillers.
+//!
+//! From a refrigerant's name to every state of a circuit, the flash gas each economizer takes off, the work of each
+//! stage and what the economizer is worth, and on to the same figures for every row of a trend export.
+//!
+//! ```
+//! use interstage::{Circuit, Conditions, FlashTank, Location, Refrigerant, Size, Stage};
+//!
+//! let refrigerant = Refrigerant::named("R-134a")?;
+//! let stages = vec![Stage::isentropic(0.79)?; 3];
+//! let tanks = vec![FlashTank::new().into(); 2];
+//! let cycle = Circuit::new(refrigerant, stages, tanks)?
+//!     .solve(&Conditions::new(278.15, 310.15, Size::Capacity(2.0e6)).with_suction_superheat(1.0))?;
+//! let [lower, upper] = cycle.interstage_pressures() else { unreachable!("three stages") };
+//! assert!(lower < upper && cycle.economizer_benefit() > 0.09);
+//! assert!(cycle.point(Location::TankLiquid(2)).is_some());
+//! # Ok::<(), interstage::Error>(())
+//! ```
+//!
+//! # Units
+//!
+//! SI throughout: K, Pa absolute, J/kg, J/(kg K), kg/m3, W, kg/s. Conversions, gauge pressures among them, are in [`units`].
+//!
+//! # Errors
+//!
+//! Nothing panics. [`Error`] tells input outside a range from inputs that contradict each other and from a solver that failed,
+//! with argument, value and limits as fields. Arrays and trends report each row's status instead.
+//!
+//! # Features
+//!
+//! None by default. `trend`: analysis of columns of readings. `parallel`: batch calls and trends on several threads.
+//! `ndarray`: array views in, arrays out.
+//!
+//! # What it does not do
+//!
+//! No blends yet, no transport properties, no control: results are estimates for analysis and teaching. They are no protection
+//! and no licence to open a circuit; local codes and licensed practice rule.
 
 mod batch;
 mod compression;
@@ -35,3 +71,8 @@ pub use state::{Derivatives, Phase, State};
 #[cfg(feature = "trend")]
 pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendTable};
 pub use water::{water_density, water_enthalpy};
+
+/// The examples of the README.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
