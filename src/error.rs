@@ -87,6 +87,16 @@ pub enum Error {
         /// Names in the catalogue that come closest, best first.
         nearest: Vec<&'static str>,
     },
+    /// A word is none of those that an argument knows.
+    #[error("unknown {argument} {value:?}; it is one of {}", options.join(", "))]
+    UnknownOption {
+        /// Name of the argument.
+        argument: &'static str,
+        /// The word that was given.
+        value: String,
+        /// The words there are.
+        options: Vec<String>,
+    },
     /// The refrigerant cannot have that reference for enthalpy and entropy.
     #[error("{refrigerant} cannot have the reference {reference}: {reason}")]
     ReferenceUnavailable {

@@ -69,7 +69,7 @@ pub use refrigerant::{Reference, Refrigerant};
 pub use saturation::Saturation;
 pub use state::{Derivatives, Phase, State};
 #[cfg(feature = "trend")]
-pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendTable};
+pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendTable};
 pub use water::{water_density, water_enthalpy};
 
 /// The examples of the README.

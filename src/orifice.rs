@@ -97,9 +97,10 @@ pub struct Orifice {
     model: OrificeModel,
 }
 
-/// What passes an orifice.
+/// What passes an orifice, with the model it stands on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OrificeFlow {
+    model: OrificeModel,
     mass_flow: f64,
     throat: Throat,
 }
@@ -113,6 +114,11 @@ struct Throat {
 }
 
 impl OrificeFlow {
+    /// Model of the flow.
+    pub fn model(&self) -> OrificeModel {
+        self.model
+    }
+
     /// Mass flow, kg/s.
     pub fn mass_flow(&self) -> f64 {
         self.mass_flow
@@ -220,7 +226,7 @@ impl Orifice {
         liquid_head: f64,
     ) -> Result<OrificeFlow> {
         let throat = self.model.throat(refrigerant, upstream, downstream_pressure, liquid_head)?;
-        Ok(OrificeFlow { mass_flow: self.flow_area * throat.mass_flux, throat })
+        Ok(OrificeFlow { model: self.model, mass_flow: self.flow_area * throat.mass_flux, throat })
     }
 }
 

@@ -67,7 +67,8 @@ mod tests {
             let temperature = RANGE.0 + 0.1 * f64::from(i) * 0.999;
             let state = water.state_pt(PRESSURE, temperature).unwrap();
             assert!((water_density(temperature).unwrap() / state.density() - 1.0).abs() < 1e-13);
-            assert!((water_enthalpy(temperature).unwrap() - state.enthalpy()).abs() < 1e-8);
+            // Some units in the last place of an enthalpy of up to 500 kJ/kg.
+            assert!((water_enthalpy(temperature).unwrap() - state.enthalpy()).abs() < 1e-7);
         }
     }
 

@@ -288,7 +288,9 @@ fn a_frozen_mixture_without_vapor_is_liquid() -> Fallible<()> {
     let saturation = refrigerant.saturation_at_temperature(310.15)?;
     for upstream in [saturation.liquid(), refrigerant.state_pt(saturation.pressure(), 300.0)?] {
         let frozen = flux(OrificeModel::FrozenMixture, &refrigerant, &upstream, 600e3)?;
-        assert_eq!(frozen, flux(OrificeModel::MetastableLiquid, &refrigerant, &upstream, 600e3)?);
+        let liquid = flux(OrificeModel::MetastableLiquid, &refrigerant, &upstream, 600e3)?;
+        assert_eq!(frozen.mass_flow(), liquid.mass_flow());
+        assert_eq!(frozen.mass_flux(), liquid.mass_flux());
     }
     // And with vapor: the density is that of the mixture.
     let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
@@ -373,6 +375,7 @@ fn a_calibrated_orifice_passes_the_known_flow_and_scales_it() -> Fallible<()> {
         let orifice = Orifice::calibrated(model, &refrigerant, &inlet, 75.5e3, 0.25, 20.0)?;
         assert_eq!(orifice.model(), model);
         let again = orifice.mass_flow(&refrigerant, &inlet, 75.5e3, 0.25)?;
+        assert_eq!(again.model(), model);
         assert!((again.mass_flow() / 20.0 - 1.0).abs() < 1e-14, "{model}");
         assert!((orifice.flow_area() * again.mass_flux() / 20.0 - 1.0).abs() < 1e-14, "{model}");
     }

@@ -1,4 +1,24 @@
-//! The compiled module of the Python package `interstage`.
+//! The compiled module of the Python package `interstage`: converts, calls the core, converts back.
+
+mod arguments;
+mod arrays;
+mod circuit;
+mod citation;
+mod components;
+mod conditions;
+mod cycle;
+mod efficiency;
+mod errors;
+mod orifice;
+mod pairs;
+mod points;
+mod refrigerant;
+mod saturation;
+mod state;
+mod stored;
+mod threads;
+mod trend;
+mod units;
 
 use pyo3::prelude::*;
 
@@ -7,8 +27,46 @@ use pyo3::prelude::*;
 mod _core {
     use pyo3::prelude::*;
 
+    // Properties.
+    #[pymodule_export]
+    use super::citation::PyCitation;
+    #[pymodule_export]
+    use super::refrigerant::{PyRefrigerant, catalogue};
+    #[pymodule_export]
+    use super::saturation::PySaturation;
+    #[pymodule_export]
+    use super::state::PyState;
+
+    // Components and cycles.
+    #[pymodule_export]
+    use super::circuit::PyCircuit;
+    #[pymodule_export]
+    use super::components::{PyDirect, PyFlashTank, PyStage};
+    #[pymodule_export]
+    use super::cycle::PyCycle;
+    #[pymodule_export]
+    use super::efficiency::{isentropic_efficiency, polytropic_efficiency};
+    #[pymodule_export]
+    use super::points::{PyPoint, PyPoints};
+
+    // Columns and threads.
+    #[pymodule_export]
+    use super::arrays::{_cycles, _derivatives, _saturations, _states, status_text};
+    #[pymodule_export]
+    use super::threads::{get_threads, set_threads};
+
+    // Orifices and trends: their classes are exported here.
+    #[pymodule_export]
+    use super::orifice::{PyOrifice, PyOrificeFlow};
+
+    #[pymodule_export]
+    use super::trend::{
+        _figure_unit, _reading, _trend_remarks, _trend_status_text, PyTrendAnalysis, PyTrendTable,
+    };
+
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        super::units::add(module)?;
         module.add("__version__", env!("CARGO_PKG_VERSION"))
     }
 }

@@ -182,6 +182,8 @@ table! {
     vapor_entropy: f64 [one] = f64::NAN, [saturation.vapor.entropy];
     /// Internal energy of saturated vapor, J/kg.
     vapor_internal_energy: f64 [one] = f64::NAN, [saturation.vapor.internal_energy];
+    /// Enthalpy of saturated vapor less that of saturated liquid, J/kg.
+    latent_heat: f64 [one] = f64::NAN, [saturation.latent_heat()];
 }
 
 table! {

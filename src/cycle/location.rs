@@ -53,12 +53,21 @@ impl FromStr for Location {
     type Err = Error;
 
     fn from_str(text: &str) -> Result<Self, Error> {
-        let unknown = || Error::Inconsistent {
-            arguments: "location",
-            reason: format!(
-                "{text:?} is no point of a circuit; points are evaporator_inlet, evaporator_outlet, condenser_outlet, \
-                 stage_k_inlet, stage_k_outlet, stage_k_tank_inlet, stage_k_tank_vapor and stage_k_tank_liquid"
-            ),
+        let unknown = || Error::UnknownOption {
+            argument: "location",
+            value: text.to_owned(),
+            options: [
+                "evaporator_inlet",
+                "evaporator_outlet",
+                "condenser_outlet",
+                "stage_k_inlet",
+                "stage_k_outlet",
+                "stage_k_tank_inlet",
+                "stage_k_tank_vapor",
+                "stage_k_tank_liquid",
+            ]
+            .map(String::from)
+            .to_vec(),
         };
         match text {
             "evaporator_inlet" => return Ok(Self::EvaporatorInlet),

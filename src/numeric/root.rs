@@ -20,7 +20,7 @@ const SETTLED: f64 = 1e-10;
 /// Finds the root of `function` between the ends of `bracket`, from `start`.
 ///
 /// `function` returns its value and its slope. It must have the signs at the two ends that
-/// `bracket.rising` says; the ends themselves are never evaluated. Each step is Newton's where that stays
+/// `bracket.rising` says; the ends themselves are not evaluated. Each step is Newton's where that stays
 /// inside the bracket and shrinks fast enough, else the middle. The search ends when a step changes `x` by
 /// no more than `tolerance` relative to `x`, when rounding keeps the steps from shrinking, or when the
 /// function is exactly zero.
@@ -59,7 +59,8 @@ pub(crate) fn newton(
         let settled = step.abs() <= SETTLED * x.abs() && step.abs() >= 0.5 * last_step.abs();
         let closed = bracket.upper - bracket.lower <= 2.0 * tolerance * x.abs();
         if step.abs() <= tolerance * x.abs() || settled || closed {
-            return Ok(if inside(next, &bracket) { next } else { x });
+            // A step out of the bracket means the root is at that end but for rounding.
+            return Ok(if next.is_nan() { x } else { next.max(bracket.lower).min(bracket.upper) });
         }
         // Newton's step must stay inside and shrink, else the middle is taken.
         if inside(next, &bracket) && step.abs() < 0.7 * last_step.abs() {
@@ -95,6 +96,30 @@ mod tests {
         let root =
             newton("test", bracket, 0.1, 1e-15, |x| Ok((-(x - 2.0).powi(3), -3.0 * (x - 2.0).powi(2))));
         assert!((root.unwrap() - 2.0).abs() < 1e-4);
+    }
+
+    #[test]
+    fn finds_a_root_at_an_end_of_the_bracket() {
+        // The lower end is the root but for rounding, so that Newton's steps end outside.
+        for root in [1.0 - 1e-16, 1.0, 1.0 + 3e-16, 1.0 + 1e-13] {
+            let bracket = Bracket { lower: 1.0, upper: 2.0, rising: true };
+            let found = newton("test", bracket, 1.2, f64::EPSILON, |x| Ok((x * x - root * root, 2.0 * x)));
+            assert!((found.unwrap() - root).abs() < 1e-15, "{root}");
+        }
+    }
+
+    #[test]
+    fn stops_at_rounding_noise() {
+        let mut calls = 0;
+        let bracket = Bracket { lower: 1.0, upper: 2.0, rising: true };
+        let root = newton("test", bracket, 1.2, f64::EPSILON, |x| {
+            calls += 1;
+            // Noise of 1e-12, different at every call.
+            let noise = 1e-12 * (f64::from(calls) * 2.4).sin();
+            Ok((x * x - 2.0 + noise, 2.0 * x))
+        });
+        assert!((root.unwrap() - std::f64::consts::SQRT_2).abs() < 1e-12);
+        assert!(calls < 20, "{calls}");
     }
 
     #[test]

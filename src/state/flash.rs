@@ -1,6 +1,7 @@
 //! A state from any two of its properties.
 
-use super::phase::{self, Region, lever};
+use super::isochore::mixed;
+use super::phase::{self, Region};
 use super::single::{self, Branch, Property};
 use super::{Phase, State};
 use crate::error::{Error, Result, finite, within};
@@ -18,8 +19,16 @@ pub(crate) struct Limits {
 }
 
 /// Lowest pressure and density a state is given for, Pa and kg/m3: an ideal gas long since.
-const LOWEST_PRESSURE: f64 = 1e-9;
+pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
 const LOWEST_DENSITY: f64 = 1e-14;
+
+/// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
+/// ([`Property::scale`]): a value that misses the end of a range by less is met by that end.
+pub(super) const ROUNDING: f64 = 4e-12;
+
+/// Residual, in the same scale, beyond which a solved state is not accepted: far above what rounding leaves, far
+/// below what a wrong root has.
+pub(super) const ACCEPTED: f64 = 1e-10;
 
 /// How far beyond the limits of temperature solvers may look before the result is checked.
 const MARGIN: (f64, f64) = (0.85, 1.5);
@@ -33,25 +42,41 @@ pub(crate) struct Flash<'a> {
 }
 
 impl Flash<'_> {
-    fn temperature_in_range(&self, temperature: f64) -> Result<f64> {
+    pub(super) fn temperature_in_range(&self, temperature: f64) -> Result<f64> {
         let Limits { minimum_temperature, maximum_temperature, reason, .. } = self.limits;
         within("temperature", temperature, minimum_temperature, maximum_temperature, "K", reason)
     }
 
-    fn pressure_in_range(&self, pressure: f64) -> Result<f64> {
-        within("pressure", pressure, LOWEST_PRESSURE, self.limits.maximum_pressure, "Pa", self.limits.reason)
+    /// Refuses a pressure beyond the limits. A computed one may exceed the highest by rounding, and be given again.
+    pub(super) fn pressure_in_range(&self, pressure: f64) -> Result<f64> {
+        let Limits { maximum_pressure, reason, .. } = self.limits;
+        if pressure > maximum_pressure && pressure <= maximum_pressure * (1.0 + 1e-9) {
+            return Ok(pressure);
+        }
+        within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)
     }
 
-    fn density_in_range(&self, density: f64) -> Result<f64> {
-        let reason = "a density is positive; the highest one follows from the highest pressure";
-        within("density", density, LOWEST_DENSITY, f64::MAX, "kg/m3", reason)
+    /// Refuses a density no state has: equations may turn to lower pressures again beyond the highest one.
+    pub(super) fn density_in_range(&self, density: f64) -> Result<f64> {
+        if (LOWEST_DENSITY..=self.line.critical_density()).contains(&density) {
+            return Ok(density);
+        }
+        let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
+        let highest = if density <= triple.liquid.density {
+            triple.liquid.density
+        } else {
+            let Limits { minimum_temperature, maximum_pressure, .. } = self.limits;
+            self.pt_unchecked(maximum_pressure, minimum_temperature)?.density * (1.0 + 1e-12)
+        };
+        let reason = "the highest density is that at the highest pressure and the lowest temperature";
+        within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
     }
 
     fn search_range(&self) -> (f64, f64) {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
-    fn single(&self, thermo: &Thermo) -> State {
+    pub(super) fn single(&self, thermo: &Thermo) -> State {
         let hot = thermo.temperature >= self.line.critical_temperature();
         let dense = thermo.pressure >= self.line.critical_pressure();
         let phase = match (hot, dense) {
@@ -93,39 +118,34 @@ impl Flash<'_> {
     pub(crate) fn at_pressure(&self, pressure: f64, property: Property, value: f64) -> Result<State> {
         self.pressure_in_range(pressure)?;
         finite(property.name(), value, property.unit())?;
+        match self.on_isobar(pressure, property, value) {
+            Ok(state) => self
+                .within_temperatures(state)
+                .ok_or_else(|| self.out_of_isobar(pressure, property, value, None)),
+            Err(error) => Err(self.out_of_isobar(pressure, property, value, Some(error))),
+        }
+    }
+
+    /// The same somewhat beyond the limits of temperature.
+    fn on_isobar(&self, pressure: f64, property: Property, value: f64) -> Result<State> {
         let region =
             phase::at_pressure(self.equation, self.line, pressure, value, |state| property.of_state(state))?;
-        let mut state = if let Region::TwoPhase(saturation, x) = region {
+        let state = if let Region::TwoPhase(saturation, x) = region {
             saturation.mixture(x)
         } else {
-            let solved = single::at_pressure(
-                self.equation,
-                self.line,
-                pressure,
-                property,
-                value,
-                &region,
-                self.search_range(),
-            );
-            let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
-            match solved {
-                Ok(thermo) if (minimum_temperature..=maximum_temperature).contains(&thermo.temperature) => {
-                    self.single(&thermo)
-                }
-                // Rounding at the very end of the range.
-                Ok(thermo) if (thermo.temperature / minimum_temperature - 1.0).abs() < 1e-12 => {
-                    State { temperature: minimum_temperature, ..self.single(&thermo) }
-                }
-                other => return Err(self.out_of_isobar(pressure, property, value, other.err())),
-            }
+            let search = self.search_range();
+            let thermo =
+                single::at_pressure(self.equation, self.line, pressure, property, value, &region, search)?;
+            self.single(&thermo)
         };
-        state.pressure = pressure;
-        match property {
-            Property::Enthalpy => state.enthalpy = value,
-            Property::Entropy => state.entropy = value,
-            Property::InternalEnergy => state.internal_energy = value,
-        }
-        Ok(state)
+        Ok(property.given(value, State { pressure, ..state }))
+    }
+
+    /// The state, if it lies within the limits of temperature; rounding at their very ends is taken off.
+    fn within_temperatures(&self, state: State) -> Option<State> {
+        let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
+        let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
+        ((state.temperature - temperature).abs() <= 1e-12 * temperature).then_some(State { temperature, ..state })
     }
 
     /// The range error for a value that no state at this pressure has, or the solver's own error.
@@ -154,53 +174,67 @@ impl Flash<'_> {
 
     /// Enthalpy and entropy: the pressure at which both hold. At constant enthalpy entropy always falls with
     /// pressure, `(ds/dp)_h = -v/T`, in every phase and through phase boundaries.
+    ///
+    /// Temperature may rise and fall along the way: it is held against its limits at the end only.
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
         let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
         let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
-        let contradiction =
-            |reason: String| Error::Inconsistent { arguments: "enthalpy and entropy", reason };
-        let none = || {
-            contradiction(format!(
-                "no state between {lower} Pa and {upper} Pa has {enthalpy} J/kg together with {entropy} J/(kg K)"
-            ))
+        let none = || Error::Inconsistent {
+            arguments: "enthalpy and entropy",
+            reason: format!(
+                "no state between {lower} Pa and {upper} Pa and between {} K and {} K has {enthalpy} J/kg together \
+                 with {entropy} J/(kg K)",
+                self.limits.minimum_temperature, self.limits.maximum_temperature
+            ),
         };
-        let start = (triple.pressure() * self.line.critical_pressure()).sqrt().ln();
+        // Far from anything: less than any liquid has, or more than the hottest gas and all work of pressure.
+        let hottest = self.equation.at(self.limits.maximum_temperature, LOWEST_DENSITY);
+        let work = upper / self.line.critical_density();
+        if enthalpy < triple.liquid.enthalpy - work || enthalpy > hottest.enthalpy + work {
+            return Err(none());
+        }
+        // One more than the logarithm of the pressure over the lowest, lest a relative tolerance meets zero.
+        let variable = |pressure: f64| (pressure / lower).ln() + 1.0;
+        let pressure_at = |variable: f64| (lower * (variable - 1.0).exp()).clamp(lower, upper);
         let mut reached = None;
-        let ln_p = newton(
+        let solved = newton(
             "pressure at enthalpy and entropy",
-            Bracket { lower: lower.ln(), upper: upper.ln(), rising: false },
-            start,
+            Bracket { lower: 1.0, upper: variable(upper), rising: false },
+            variable((triple.pressure() * self.line.critical_pressure()).sqrt()),
             f64::EPSILON,
-            |ln_p| {
-                let pressure = ln_p.exp().clamp(lower, upper);
-                match self.at_pressure(pressure, Property::Enthalpy, enthalpy) {
+            |variable| {
+                let pressure = pressure_at(variable);
+                match self.on_isobar(pressure, Property::Enthalpy, enthalpy) {
                     Ok(state) => {
                         reached = Some(state);
                         let slope = -pressure / (state.density * state.temperature);
-                        // Entropy in units of R, so that zero is met to rounding.
                         Ok((state.entropy - entropy, slope))
                     }
-                    // Too cold at this pressure: the pressure is too high; too hot: too low.
-                    Err(Error::OutOfRange { argument: "enthalpy", value, minimum, .. }) => {
-                        Ok((if value < minimum { -1.0 } else { 1.0 }, 0.0))
+                    Err(failed) => {
+                        match self.out_of_isobar(pressure, Property::Enthalpy, enthalpy, Some(failed)) {
+                            // Too cold at this pressure: the pressure is too high; too hot: too low.
+                            Error::OutOfRange { minimum, .. } => {
+                                Ok((if enthalpy < minimum { -1.0 } else { 1.0 }, 0.0))
+                            }
+                            error => Err(error),
+                        }
                     }
-                    Err(error) => Err(error),
                 }
             },
         )?;
-        let pressure = ln_p.exp().clamp(lower, upper);
+        let pressure = pressure_at(solved);
         let state = match reached {
             Some(state) if state.pressure == pressure => state,
-            Some(_) => self.at_pressure(pressure, Property::Enthalpy, enthalpy).map_err(|_| none())?,
+            Some(_) => self.on_isobar(pressure, Property::Enthalpy, enthalpy).map_err(|_| none())?,
             None => return Err(none()),
         };
-        if (state.entropy - entropy).abs() > 1e-9 * self.equation.gas_constant.max(entropy.abs()) {
+        if (state.entropy - entropy).abs() > ACCEPTED * self.equation.gas_constant {
             return Err(none());
         }
-        Ok(State { entropy, ..state })
+        self.within_temperatures(State { entropy, ..state }).ok_or_else(none)
     }
 
     /// Temperature and density; every phase.
@@ -217,8 +251,7 @@ impl Flash<'_> {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if density < liquid.density && density > vapor.density {
-                let x = lever(liquid.specific_volume(), vapor.specific_volume(), 1.0 / density);
-                return Ok(State { density, ..saturation.mixture(x) });
+                return Ok(mixed(&saturation, density));
             }
             if density == liquid.density {
                 return Ok(liquid);
@@ -228,167 +261,6 @@ impl Flash<'_> {
             }
         }
         Ok(self.single(&self.equation.at(temperature, density)))
-    }
-
-    /// Temperature with enthalpy, entropy or internal energy: the solution of lowest pressure.
-    ///
-    /// Along an isotherm enthalpy and internal energy fall with density through gas, dome and liquid, reach a
-    /// lowest value in the compressed liquid and rise beyond it; entropy falls all the way.
-    pub(crate) fn at_temperature(&self, temperature: f64, property: Property, value: f64) -> Result<State> {
-        self.temperature_in_range(temperature)?;
-        finite(property.name(), value, property.unit())?;
-        let with = |state: State| match property {
-            Property::Enthalpy => State { enthalpy: value, ..state },
-            Property::Entropy => State { entropy: value, ..state },
-            Property::InternalEnergy => State { internal_energy: value, ..state },
-        };
-        let of = |density: f64| {
-            let thermo = self.equation.at(temperature, density);
-            (property.of(&thermo), property.slopes(&thermo).1)
-        };
-        let below_critical = temperature < self.line.critical_temperature();
-        let dilute = LOWEST_PRESSURE / (self.equation.gas_constant * temperature);
-        let highest = {
-            let branch = if below_critical { Branch::Liquid } else { Branch::Whole };
-            single::density(self.equation, self.line, temperature, self.limits.maximum_pressure, branch)?
-        };
-        let (gas_end, liquid_start) = if below_critical {
-            let saturation = self.line.at_temperature(self.equation, temperature)?;
-            let (l, v) = (property.of_state(&saturation.liquid), property.of_state(&saturation.vapor));
-            if (l..=v).contains(&value) {
-                return Ok(with(saturation.mixture(lever(l, v, value))));
-            }
-            (saturation.vapor.density, saturation.liquid.density)
-        } else {
-            (highest, dilute)
-        };
-        let solve = |lower: f64, upper: f64, rising: bool| -> Result<State> {
-            // In the logarithm of density, in which a gas is almost straight.
-            let ln_density = newton(
-                "density at temperature and energy or entropy",
-                Bracket { lower: lower.ln(), upper: upper.ln(), rising },
-                0.5 * (lower.ln() + upper.ln()),
-                f64::EPSILON,
-                |ln_density| {
-                    let density = ln_density.exp();
-                    let (at, slope) = of(density);
-                    Ok((at - value, slope * density))
-                },
-            )?;
-            let state = self.single(&self.equation.at(temperature, ln_density.exp()));
-            self.pressure_in_range(state.pressure)?;
-            Ok(with(State { temperature, ..state }))
-        };
-        let at_dilute = of(dilute).0;
-        let at_highest = of(highest).0;
-        if below_critical && value <= at_dilute && value > of(gas_end).0 {
-            return solve(dilute, gas_end, false);
-        }
-        // Beyond saturated liquid, or on a supercritical isotherm: down to the lowest value, then up.
-        let turning = if of(highest).1 > 0.0 {
-            newton(
-                "lowest enthalpy or internal energy on an isotherm",
-                Bracket { lower: liquid_start, upper: highest, rising: true },
-                highest,
-                1e-12,
-                |density| Ok((of(density).1, f64::NAN)),
-            )?
-        } else {
-            highest
-        };
-        let at_turning = of(turning).0;
-        let at_start = of(liquid_start).0;
-        if (at_turning..=at_start).contains(&value) {
-            return solve(liquid_start, turning, false);
-        }
-        if value > at_turning && value <= at_highest {
-            return solve(turning, highest, true);
-        }
-        Err(Error::OutOfRange {
-            argument: property.name(),
-            value,
-            minimum: at_turning,
-            maximum: at_dilute.max(at_highest),
-            unit: property.unit(),
-            reason: format!("at {temperature} K up to {} Pa", self.limits.maximum_pressure),
-        })
-    }
-
-    /// Density and pressure: the solution of highest temperature (liquid water has two below 4 degC).
-    pub(crate) fn rho_p(&self, density: f64, pressure: f64) -> Result<State> {
-        self.density_in_range(density)?;
-        self.pressure_in_range(pressure)?;
-        let coldest = self.limits.minimum_temperature;
-        let at = self.t_rho_unchecked(coldest, density)?;
-        let slope = |temperature: f64| self.equation.at(temperature, density).p_t;
-        let lower = if at.phase == Phase::TwoPhase || slope(coldest) >= 0.0 {
-            coldest
-        } else {
-            // The pressure first falls along this isochore: start where it turns.
-            newton(
-                "density maximum",
-                Bracket { lower: coldest, upper: 1.1 * coldest, rising: true },
-                coldest,
-                1e-12,
-                |temperature| Ok((slope(temperature), f64::NAN)),
-            )?
-        };
-        let state = self.on_isochore(density, lower, "pressure", "Pa", pressure, |state| state.pressure)?;
-        Ok(State { density, pressure, ..state })
-    }
-
-    /// Density with enthalpy, entropy or internal energy.
-    pub(crate) fn at_density(&self, density: f64, property: Property, value: f64) -> Result<State> {
-        self.density_in_range(density)?;
-        finite(property.name(), value, property.unit())?;
-        let coldest = self.limits.minimum_temperature;
-        let of = |state: &State| property.of_state(state);
-        let state = self.on_isochore(density, coldest, property.name(), property.unit(), value, of)?;
-        Ok(match property {
-            Property::Enthalpy => State { density, enthalpy: value, ..state },
-            Property::Entropy => State { density, entropy: value, ..state },
-            Property::InternalEnergy => State { density, internal_energy: value, ..state },
-        })
-    }
-
-    /// The state on an isochore, between `lower` and the highest temperature, where a rising property has a value.
-    fn on_isochore(
-        &self,
-        density: f64,
-        lower: f64,
-        argument: &'static str,
-        unit: &'static str,
-        value: f64,
-        of: impl Fn(&State) -> f64,
-    ) -> Result<State> {
-        let upper = self.limits.maximum_temperature;
-        let (minimum, maximum) =
-            (of(&self.t_rho_unchecked(lower, density)?), of(&self.t_rho_unchecked(upper, density)?));
-        let reason = format!("at {density} kg/m3 between {lower} K and {upper} K");
-        within(argument, value, minimum, maximum, unit, &reason)?;
-        let temperature = newton(
-            "temperature on an isochore",
-            Bracket {
-                lower: lower * (1.0 - f64::EPSILON),
-                upper: upper * (1.0 + f64::EPSILON),
-                rising: true,
-            },
-            0.5 * (lower + self.line.critical_temperature()),
-            f64::EPSILON,
-            |temperature| {
-                let here = of(&self.t_rho_unchecked(temperature.clamp(lower, upper), density)?);
-                let nearby = temperature.clamp(lower, upper) * (1.0 - 1e-7);
-                let slope = if nearby > lower {
-                    (here - of(&self.t_rho_unchecked(nearby, density)?)) / (1e-7 * temperature)
-                } else {
-                    f64::NAN
-                };
-                Ok((here - value, slope))
-            },
-        )?;
-        let state = self.t_rho_unchecked(temperature.clamp(lower, upper), density)?;
-        self.pressure_in_range(state.pressure)?;
-        Ok(state)
     }
 
     /// Pressure and quality.

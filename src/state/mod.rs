@@ -2,6 +2,8 @@
 
 mod derivatives;
 mod flash;
+mod isochore;
+mod isotherm;
 mod phase;
 mod single;
 mod stream;

@@ -1,6 +1,8 @@
 //! Single-phase states on the equation of state: density at (T, p), and temperature and density at
 //! (p, h), (p, s) or (p, u).
 
+use super::State;
+use super::flash::ACCEPTED;
 use super::phase::Region;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Equation, Thermo};
@@ -45,6 +47,14 @@ impl Property {
         }
     }
 
+    /// What residuals and rounding are counted in: R T for energies, R for entropy.
+    pub(crate) fn scale(self, gas_constant: f64, temperature: f64) -> f64 {
+        match self {
+            Self::Enthalpy | Self::InternalEnergy => gas_constant * temperature,
+            Self::Entropy => gas_constant,
+        }
+    }
+
     pub(crate) fn of(self, thermo: &Thermo) -> f64 {
         match self {
             Self::Enthalpy => thermo.enthalpy,
@@ -53,11 +63,20 @@ impl Property {
         }
     }
 
-    pub(crate) fn of_state(self, state: &super::State) -> f64 {
+    pub(crate) fn of_state(self, state: &State) -> f64 {
         match self {
             Self::Enthalpy => state.enthalpy,
             Self::Entropy => state.entropy,
             Self::InternalEnergy => state.internal_energy,
+        }
+    }
+
+    /// The state with the value it was made from, unchanged.
+    pub(crate) fn given(self, value: f64, state: State) -> State {
+        match self {
+            Self::Enthalpy => State { enthalpy: value, ..state },
+            Self::Entropy => State { entropy: value, ..state },
+            Self::InternalEnergy => State { internal_energy: value, ..state },
         }
     }
 
@@ -196,8 +215,10 @@ pub(crate) fn at_pressure(
             let guess = (temperature + step).clamp(lowest, highest);
             let density = if step > 0.0 {
                 density * temperature / guess
-            } else {
+            } else if guess < temperature {
                 density * (1.0 - at.p_t / (at.p_rho * density) * (guess - temperature)).clamp(0.5, 3.0)
+            } else {
+                density
             };
             (lowest, highest, (guess, density))
         }
@@ -218,27 +239,46 @@ pub(crate) fn at_pressure(
             }
         }
     };
-    let mut last = None;
-    let temperature = newton(
-        "temperature at pressure and energy or entropy",
-        Bracket { lower, upper, rising: true },
-        start.0,
-        TOLERANCE,
-        |temperature| {
-            let density = density(equation, line, temperature, pressure, branch(temperature))?;
-            let thermo = equation.at(temperature, density);
-            last = Some(thermo);
-            Ok((property.of(&thermo) - value, property.isobaric(&thermo)))
-        },
-    )?;
-    match last {
-        Some(thermo) if thermo.temperature == temperature => Ok(thermo),
-        _ => {
-            let density = density(equation, line, temperature, pressure, branch(temperature))?;
-            Ok(equation.at(temperature, density))
-        }
+    let solve = |temperature: f64| -> Result<Thermo> {
+        let density = density(equation, line, temperature, pressure, branch(temperature))?;
+        Ok(equation.at(temperature, density))
+    };
+    let solver = "temperature at pressure and energy or entropy";
+    let failed = |residual: f64| Err(Error::NotConverged { solver, iterations: 0, residual, lower, upper });
+    // There is nothing to search for where the value lies beyond an end other than saturation.
+    let too_cold = !matches!(region, Region::Vapor(_)) && solve(lower).is_ok_and(|at| value < property.of(&at));
+    let too_hot = !matches!(region, Region::Liquid(_)) && solve(upper).is_ok_and(|at| value > property.of(&at));
+    if too_cold || too_hot {
+        return failed(f64::INFINITY);
     }
+    let mut last = None;
+    let bracket = Bracket { lower, upper, rising: true };
+    let temperature = newton(solver, bracket, start.0, TOLERANCE, |temperature| {
+        let thermo = solve(temperature)?;
+        last = Some(thermo);
+        Ok((property.of(&thermo) - value, property.isobaric(&thermo)))
+    })?;
+    let thermo = match last {
+        Some(thermo) if thermo.temperature == temperature => thermo,
+        _ => solve(temperature)?,
+    };
+    let residual = residual(equation, &thermo, pressure, property, value);
+    if residual <= ACCEPTED { Ok(thermo) } else { failed(residual) }
 }
+
+/// Sum of the scaled residuals of pressure and of the other property.
+fn residual(equation: &Equation, at: &Thermo, pressure: f64, property: Property, value: f64) -> f64 {
+    let of_pressure = (at.pressure - pressure) / pressure.max(at.density * at.p_rho);
+    let of_property = (property.of(at) - value) / property.scale(equation.gas_constant, at.temperature);
+    of_pressure.abs() + of_property.abs()
+}
+
+/// How far beyond saturation, relative to its temperature, the temperature may come to lie: next to the critical
+/// point of water the line is good to some 1e-10.
+const BESIDE: f64 = 1e-9;
+
+/// How far dp/drho may fall below zero on the way, in units of R T.
+const UNSTABLE: f64 = 1e-3;
 
 /// Newton's method in temperature and density; `None` where it leaves its phase or does not settle.
 fn both_at_once(
@@ -250,15 +290,18 @@ fn both_at_once(
     (lower, upper): (f64, f64),
     region: &Region,
 ) -> Option<Thermo> {
-    let in_phase = |density: f64| match region {
+    let in_phase = |temperature: f64, density: f64| match region {
         Region::Liquid(saturation) => density > 0.995 * saturation.liquid.density,
         Region::Vapor(saturation) => density < 1.000_001 * saturation.vapor.density,
+        // Almost an ideal gas.
+        Region::ThinVapor => density < 2.0 * pressure / (equation.gas_constant * temperature),
         _ => density > 0.0,
     };
     let mut last = f64::INFINITY;
     for _ in 0..25 {
         let at = equation.at(temperature, density);
-        if at.p_rho.is_nan() || at.p_rho <= 0.0 {
+        // At the critical point itself dp/drho is nothing but rounding; the two unknowns are well determined together.
+        if at.p_rho.is_nan() || at.p_rho < -UNSTABLE * equation.gas_constant * temperature {
             return None;
         }
         let (by_t, by_rho) = property.slopes(&at);
@@ -273,11 +316,13 @@ fn both_at_once(
         let shortened = (0.4 / change).min(1.0);
         temperature += shortened * step_t;
         density += shortened * step_rho;
-        if !(lower * (1.0 - 1e-12)..=upper * (1.0 + 1e-12)).contains(&temperature) || !in_phase(density) {
+        if !(lower * (1.0 - BESIDE)..=upper * (1.0 + BESIDE)).contains(&temperature) || !in_phase(temperature, density) {
             return None;
         }
         if change < TOLERANCE || (change < 1e-10 && change >= 0.5 * last) {
-            return Some(equation.at(temperature, density));
+            let thermo = equation.at(temperature, density);
+            let stable = thermo.p_rho > -f64::EPSILON.sqrt() * equation.gas_constant * temperature;
+            return (stable && residual(equation, &thermo, pressure, property, value) <= ACCEPTED).then_some(thermo);
         }
         last = change;
     }

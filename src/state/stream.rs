@@ -28,11 +28,11 @@ pub(crate) struct SaturatedStreams<R> {
 
 /// Slopes of temperature, volume, enthalpy and entropy with one of two independent variables.
 #[derive(Debug, Clone, Copy, Default)]
-struct Slopes {
+pub(super) struct Slopes {
     temperature: f64,
-    volume: f64,
-    enthalpy: f64,
-    entropy: f64,
+    pub(super) volume: f64,
+    pub(super) enthalpy: f64,
+    pub(super) entropy: f64,
 }
 
 impl<R: Real> Stream<R> {
@@ -154,7 +154,7 @@ fn volume_slopes(at: &Thermo) -> (f64, f64) {
 }
 
 /// Slopes with temperature along the saturation line, where pressure rises by `slope`.
-fn along_saturation(at: &Thermo, slope: f64) -> Slopes {
+pub(super) fn along_saturation(at: &Thermo, slope: f64) -> Slopes {
     let (volume_by_t, volume_by_p) = volume_slopes(at);
     let cp = at.cp();
     Slopes {

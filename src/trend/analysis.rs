@@ -167,6 +167,11 @@ impl TrendAnalysis {
         Figure::of_tanks(&self.tank_stages)
     }
 
+    /// The readings that a figure needs: all groups, of each group any one.
+    pub fn needs(&self, figure: Figure) -> Vec<Vec<Reading>> {
+        figure.needs(&self.tank_stages)
+    }
+
     /// Analyses every row.
     ///
     /// # Errors
@@ -174,6 +179,17 @@ impl TrendAnalysis {
     /// [`Error::Inconsistent`] for a reading of a tank that the circuit does not have; an error of the refrigerant if its
     /// saturation line cannot be solved. Bad rows are no error: see [`TrendTable::status`].
     pub fn analyse(&self, readings: &Readings<'_>) -> Result<TrendTable> {
+        let mut run = self.begin(readings)?;
+        run.advance(readings.rows());
+        Ok(run.finish())
+    }
+
+    /// Begins an analysis that is carried on block by block, so that the caller can do something else in between.
+    ///
+    /// # Errors
+    ///
+    /// Those of [`TrendAnalysis::analyse`].
+    pub fn begin<'a>(&'a self, readings: &Readings<'a>) -> Result<TrendRun<'a>> {
         for (reading, _) in readings.columns() {
             if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
                 && !self.tank_stages.contains(&stage)
@@ -197,16 +213,12 @@ impl TrendAnalysis {
             .collect();
         let figures = self.figures();
         let rows = readings.rows();
-        let mut values = vec![f64::NAN; rows * figures.len()];
-        let mut status = vec![Status::OK; rows];
-        let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
-            *status = self.row(row, &columns, &figures, out);
-        };
-        for_each_row(&mut values, &mut status, figures.len(), fill);
         let unavailable =
             figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
-        let quality = columns.into_iter().map(|column| (column.reading, column.quality)).collect();
-        Ok(TrendTable { figures, values, status, quality, unavailable })
+        let values = vec![f64::NAN; rows * figures.len()];
+        let table =
+            TrendTable { figures, values, status: vec![Status::OK; rows], quality: Vec::new(), unavailable };
+        Ok(TrendRun { analysis: self, columns, done: 0, table })
     }
 
     fn row(&self, row: usize, columns: &[Column<'_>], figures: &[Figure], out: &mut [f64]) -> Status {
@@ -256,6 +268,41 @@ struct Column<'a> {
     slot: usize,
     values: &'a [f64],
     quality: Vec<Quality>,
+}
+
+/// An analysis under way; made by [`TrendAnalysis::begin`].
+#[derive(Debug)]
+pub struct TrendRun<'a> {
+    analysis: &'a TrendAnalysis,
+    columns: Vec<Column<'a>>,
+    done: usize,
+    table: TrendTable,
+}
+
+impl TrendRun<'_> {
+    /// Analyses up to `rows` more rows; returns how many are left.
+    pub fn advance(&mut self, rows: usize) -> usize {
+        let Self { analysis, columns, done, table } = self;
+        let width = table.figures.len();
+        let next = table.status.len().min(done.saturating_add(rows));
+        let (first, figures) = (*done, &table.figures);
+        let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
+            *status = analysis.row(first + row, columns, figures, out);
+        };
+        if let (Some(values), Some(status)) =
+            (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
+        {
+            for_each_row(values, status, width, fill);
+        }
+        *done = next;
+        table.status.len() - next
+    }
+
+    /// The table; rows that were not reached are NaN.
+    pub fn finish(self) -> TrendTable {
+        let quality = self.columns.into_iter().map(|column| (column.reading, column.quality)).collect();
+        TrendTable { quality, ..self.table }
+    }
 }
 
 /// Rows from which on several threads are worth their start.

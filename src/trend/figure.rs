@@ -1,8 +1,10 @@
 //! What can be told from readings.
 
 use std::fmt;
+use std::str::FromStr;
 
 use super::reading::Reading;
+use crate::error::{Error, Result};
 
 /// A figure of a trend row. SI units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -239,6 +241,22 @@ impl fmt::Display for Figure {
             Self::EconomizerPotential => "economizer_potential",
             Self::MeasuredSaving => "measured_saving",
             Self::EconomizerEvidence => "economizer_evidence",
+        })
+    }
+}
+
+/// Reads the names that [`Display`](fmt::Display) writes.
+impl FromStr for Figure {
+    type Err = Error;
+
+    fn from_str(text: &str) -> Result<Self> {
+        let stages: Vec<u8> = (2..=9).collect();
+        Self::of_tanks(&stages).into_iter().find(|figure| figure.to_string() == text).ok_or_else(|| {
+            Error::UnknownOption {
+                argument: "figure",
+                value: text.to_owned(),
+                options: Self::of_tanks(&[2]).iter().map(ToString::to_string).collect(),
+            }
         })
     }
 }

@@ -11,7 +11,7 @@ mod reading;
 mod row;
 mod status;
 
-pub use analysis::{TrendAnalysis, TrendTable};
+pub use analysis::{TrendAnalysis, TrendRun, TrendTable};
 pub use figure::Figure;
 pub use quality::Quality;
 pub use reading::{Reading, Readings};

@@ -152,12 +152,14 @@ impl FromStr for Reading {
             .into_iter()
             .chain(Self::FIXED.into_iter().filter(|_| plain == text))
             .find(|reading| stage.is_some() && reading.plain_name() == plain)
-            .ok_or_else(|| Error::Inconsistent {
-                arguments: "reading",
-                reason: format!(
-                    "{text:?} is no reading; readings are {}, stage_k_tank_pressure and stage_k_tank_temperature",
-                    Self::FIXED.map(|reading| reading.to_string()).join(", ")
-                ),
+            .ok_or_else(|| Error::UnknownOption {
+                argument: "reading",
+                value: text.to_owned(),
+                options: Self::FIXED
+                    .iter()
+                    .map(ToString::to_string)
+                    .chain(["stage_k_tank_pressure", "stage_k_tank_temperature"].map(String::from))
+                    .collect(),
             })
     }
 }

@@ -1,0 +1,105 @@
+# %% [markdown]
+# # First steps
+#
+# Properties of a refrigerant, one cycle, and what economizers are worth.
+#
+# Results are estimates for analysis and teaching: never a protection, and no reason to open a refrigerant
+# circuit.
+
+# %%
+from pathlib import Path
+
+import matplotlib.pyplot as plt
+import numpy as np
+import pandas as pd
+from IPython.display import display
+
+import interstage
+from interstage import units
+
+OUTPUT = Path("output")
+OUTPUT.mkdir(exist_ok=True)
+
+# %% [markdown]
+# ## Properties
+#
+# Quantities are asked for by name, in SI units: K, Pa absolute, J/kg, J/(kg K), kg/m3.
+
+# %%
+refrigerant = interstage.Refrigerant("R-1233zd(E)")
+line = refrigerant.saturation(T=units.kelvin_from_celsius(5.0))
+print(f"saturation at 5 degC: {line.p / 1e3:.2f} kPa, latent heat {line.latent_heat / 1e3:.1f} kJ/kg")
+vapor = refrigerant.state(p=line.p, T=units.kelvin_from_celsius(12.0))
+print(f"its vapor at 12 degC: {vapor.rho:.3f} kg/m3, {vapor.h / 1e3:.2f} kJ/kg, cp {vapor.cp:.0f} J/(kg K)")
+barometer = units.standard_barometer_from_altitude(0.0)
+print(f"a gauge at sea level: {units.inhg_vacuum_from_pascal(line.p, barometer):.1f} inHg vacuum")
+
+# %% [markdown]
+# ## One cycle
+#
+# A circuit is its refrigerant, its stages, and what sits between them.
+
+# %%
+stage = interstage.Stage(polytropic_efficiency=0.80)
+circuit = interstage.Circuit(refrigerant, stages=[stage, stage], interstages=[interstage.FlashTank()])
+conditions = {
+    "evaporating_temperature": units.kelvin_from_celsius(5.0),
+    "condensing_temperature": units.kelvin_from_celsius(37.0),
+    "capacity": units.watt_from_ton(1000.0),
+}
+cycle = circuit.solve(**conditions)
+display(cycle)
+
+# %% [markdown]
+# ## None, one and two tanks
+#
+# At the same capacity and temperatures. A cycle without a tank has the same COP with any number of such
+# stages.
+
+# %%
+arrangements = {
+    "no tank": interstage.Circuit(refrigerant, stages=[stage] * 2, interstages=[interstage.Direct()]),
+    "one tank": circuit,
+    "two tanks": interstage.Circuit(
+        refrigerant, stages=[stage] * 3, interstages=[interstage.FlashTank()] * 2
+    ),
+}
+cycles = {name: arrangement.solve(**conditions) for name, arrangement in arrangements.items()}
+table = pd.DataFrame(
+    {
+        "COP": {name: solved.cop for name, solved in cycles.items()},
+        "kW/ton": {name: solved.kw_per_ton for name, solved in cycles.items()},
+        "less power [%]": {name: 100.0 * solved.economizer_benefit for name, solved in cycles.items()},
+        "discharge [degC]": {
+            name: units.celsius_from_kelvin(solved.discharge_temperature) for name, solved in cycles.items()
+        },
+    }
+)
+display(table.round(3))
+
+# %% [markdown]
+# ## Over the lift
+#
+# Arrays go in, arrays come out. The higher the lift, the more an economizer is worth.
+
+# %%
+condensing = units.kelvin_from_celsius(np.linspace(15.0, 45.0, 61))
+figure, axes = plt.subplots(figsize=(7.0, 4.0), layout="constrained")
+for name, style in (("one tank", "-"), ("two tanks", "--")):
+    many = arrangements[name].solve(
+        evaporating_temperature=conditions["evaporating_temperature"],
+        condensing_temperature=condensing,
+        capacity=conditions["capacity"],
+    )
+    lift = condensing - conditions["evaporating_temperature"]
+    axes.plot(lift, 100.0 * many.economizer_benefit, style, color="#12355b", label=name)
+axes.set_xlabel("refrigerant lift [K]")
+axes.set_ylabel("less compression power [%]")
+axes.set_title(f"{refrigerant.name}, evaporating at 5 °C")
+axes.grid(linewidth=0.4, color="#dddddd")
+axes.legend(frameon=False)
+figure.savefig(OUTPUT / "over_the_lift.png", dpi=150)
+
+# %%
+assert 0.0 < cycles["one tank"].economizer_benefit < cycles["two tanks"].economizer_benefit < 0.1
+assert abs(cycle.energy_closure) < 1e-9

@@ -1,0 +1,101 @@
+"""Refrigerant properties and economized multi-stage compression cycles of water chillers.
+
+All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3, W, kg/s. `interstage.units` converts.
+
+Estimates for analysis and teaching: never a protection, and no licence to open a refrigerant circuit.
+
+Examples
+--------
+>>> import interstage
+>>> r = interstage.Refrigerant("R-1233zd(E)")
+>>> circuit = interstage.Circuit(
+...     r, stages=[interstage.Stage(polytropic_efficiency=0.8)] * 2, interstages=[interstage.FlashTank()]
+... )
+>>> cycle = circuit.solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=3.5e6)
+>>> round(cycle.cop, 2), round(cycle.economizer_benefit, 3)
+(6.46, 0.058)
+"""
+
+from interstage import units
+from interstage._core import (
+    Circuit,
+    Citation,
+    Cycle,
+    Direct,
+    FlashTank,
+    Orifice,
+    OrificeFlow,
+    Point,
+    Points,
+    Refrigerant,
+    Saturation,
+    Stage,
+    State,
+    __version__,
+    catalogue,
+    get_threads,
+    isentropic_efficiency,
+    polytropic_efficiency,
+    set_threads,
+    status_text,
+)
+from interstage._cycles import Cycles
+from interstage._states import Saturations, States
+from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage.errors import (
+    Inconsistent,
+    InterstageError,
+    NotConverged,
+    NotFinite,
+    OutOfRange,
+    ReferenceUnavailable,
+    Undefined,
+    UnknownOption,
+    UnknownPoint,
+    UnknownRefrigerant,
+    WrongArgument,
+    WrongLength,
+)
+
+__all__ = [
+    "Circuit",
+    "Citation",
+    "Cycle",
+    "Cycles",
+    "Direct",
+    "FlashTank",
+    "Inconsistent",
+    "InterstageError",
+    "NotConverged",
+    "NotFinite",
+    "Orifice",
+    "OrificeFlow",
+    "OutOfRange",
+    "Point",
+    "Points",
+    "ReferenceUnavailable",
+    "Refrigerant",
+    "Saturation",
+    "Saturations",
+    "Stage",
+    "State",
+    "States",
+    "Trend",
+    "TrendResult",
+    "Undefined",
+    "UnknownOption",
+    "UnknownPoint",
+    "UnknownRefrigerant",
+    "WrongArgument",
+    "WrongLength",
+    "__version__",
+    "catalogue",
+    "get_threads",
+    "isentropic_efficiency",
+    "polytropic_efficiency",
+    "remark_text",
+    "remarks",
+    "set_threads",
+    "status_text",
+    "units",
+]

@@ -1,0 +1,271 @@
+"""States and saturations for whole columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import numpy.typing as npt
+
+from interstage import _core
+from interstage._columns import OK, Column, Columns, column_property
+
+if TYPE_CHECKING:
+    from interstage._containers import Container
+
+_SLOPES = (
+    "cp",
+    "cv",
+    "speed_of_sound",
+    "isentropic_exponent",
+    "joule_thomson",
+    "compressibility_factor",
+    "isothermal_compressibility",
+    "thermal_expansion",
+)
+_PHASES = np.array(["liquid", "vapor", "two-phase", "supercritical", ""])
+_NO_PHASE = 255
+
+
+class States(Columns):
+    """States of a refrigerant for whole columns: the attributes of `State` as columns.
+
+    Made by `Refrigerant.state` and `Refrigerant.saturation`. SI units. Attributes come in the container that
+    the properties came in: NumPy arrays of the same shape (read-only, copy to change; lists give arrays),
+    pandas Series with the same index, or polars Series. Rows without result are NaN and have a `status` that
+    says why. Slopes (`cp`, `cv` and so on) are calculated on first use and NaN inside the dome.
+    ``states[row]`` is the `State` of a row, or None.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> import numpy as np
+    >>> r = interstage.Refrigerant("R-134a")
+    >>> x = r.state(p=np.array([300e3, 600e3, np.nan]), T=290.0)
+    >>> x
+    States(R-134a, 3 rows, 1 without result)
+    >>> x.phase
+    array(['vapor', 'liquid', ''], dtype='<U13')
+    >>> interstage.status_text(x.status[2])
+    'an input is missing'
+    >>> x[0] == r.state(p=300e3, T=290.0)
+    True
+    """
+
+    __slots__ = ("_codes", "_refrigerant", "_slopes")
+
+    _codes: npt.NDArray[np.uint8]
+    _refrigerant: _core.Refrigerant
+    _slopes: dict[str, npt.NDArray[np.float64]]
+
+    def __init__(
+        self,
+        refrigerant: _core.Refrigerant,
+        columns: dict[str, npt.NDArray[np.float64]],
+        codes: npt.NDArray[np.uint8],
+        status: npt.NDArray[np.uint8],
+        container: Container,
+    ) -> None:
+        super().__init__(columns, status, container)
+        codes.flags.writeable = False
+        self._set(refrigerant=refrigerant, codes=codes, slopes={})
+
+    T = column_property("T", "Temperature, K.")
+    p = column_property("p", "Pressure, Pa absolute.")
+    rho = column_property("rho", "Density, kg/m3.")
+    h = column_property("h", "Specific enthalpy, J/kg.")
+    s = column_property("s", "Specific entropy, J/(kg K).")
+    u = column_property("u", "Specific internal energy, J/kg.")
+    x = column_property(
+        "x", "Quality: mass fraction of vapor, 0 to 1 on and inside the saturation line, NaN elsewhere."
+    )
+    cp = column_property("cp", "Isobaric heat capacity, J/(kg K); NaN inside the dome.")
+    cv = column_property("cv", "Isochoric heat capacity, J/(kg K); NaN inside the dome.")
+    speed_of_sound = column_property("speed_of_sound", "Speed of sound, m/s; NaN inside the dome.")
+    isentropic_exponent = column_property(
+        "isentropic_exponent", "Isentropic exponent -(v/p) (dp/dv)_s, dimensionless; NaN inside the dome."
+    )
+    joule_thomson = column_property(
+        "joule_thomson", "Joule-Thomson coefficient (dT/dp)_h, K/Pa; NaN inside the dome."
+    )
+    compressibility_factor = column_property(
+        "compressibility_factor", "Compressibility factor p / (rho R T), dimensionless; NaN inside the dome."
+    )
+    isothermal_compressibility = column_property(
+        "isothermal_compressibility",
+        "Isothermal compressibility (1/rho) (drho/dp)_T, 1/Pa; NaN inside the dome.",
+    )
+    thermal_expansion = column_property(
+        "thermal_expansion",
+        "Coefficient of thermal expansion -(1/rho) (drho/dT)_p, 1/K; NaN inside the dome.",
+    )
+
+    def _column(self, name: str) -> Column:
+        if name not in _SLOPES:
+            return super()._column(name)
+        if not self._slopes:
+            slopes = _core._derivatives(
+                self._refrigerant, self._columns["T"], self._columns["rho"], self._codes
+            )
+            for column in slopes.values():
+                column.flags.writeable = False
+            self._slopes.update(slopes)
+        return self._container.wrap(self._slopes[name], name)
+
+    @property
+    def phase(self) -> Column:
+        """Phase as a text, missing (NumPy: empty) where there is no result."""
+        texts = _PHASES[np.minimum(self._codes, len(_PHASES) - 1)]
+        if self._container.library != "numpy":
+            texts = texts.astype(object)
+            texts[self._codes == _NO_PHASE] = None
+        return self._container.wrap(texts, "phase")
+
+    @property
+    def refrigerant(self) -> _core.Refrigerant:
+        """The refrigerant."""
+        return self._refrigerant
+
+    def __getitem__(self, row: int | tuple[int, ...]) -> _core.State | None:
+        flat = self._flat(row)
+        if self._status[flat] != OK:
+            return None
+        return _core.State.from_dict(self._row(flat))
+
+    def _row(self, flat: int) -> dict[str, Any]:
+        data: dict[str, Any] = {
+            "format_version": 1,
+            "type": "State",
+            "refrigerant": self._refrigerant.to_dict(),
+        }
+        data.update({name: float(column[flat]) for name, column in self._columns.items()})
+        if np.isnan(data["x"]):
+            data["x"] = None
+        data["phase"] = str(_PHASES[self._codes[flat]])
+        return data
+
+    def __iter__(self) -> Iterator[_core.State | None]:
+        return (self[tuple(map(int, place))] for place in np.ndindex(*self._container.shape))
+
+    def to_dict(self) -> dict[str, Any]:
+        """Give refrigerant, properties, phase and status as a dictionary of flat lists, SI units."""
+        data: dict[str, Any] = {
+            "format_version": 1,
+            "type": "States",
+            "refrigerant": self._refrigerant.to_dict(),
+        }
+        data.update({name: column.tolist() for name, column in self._columns.items()})
+        data["phase"] = _PHASES[np.minimum(self._codes, len(_PHASES) - 1)].tolist()
+        data["status"] = self._status.tolist()
+        return data
+
+    def _recipe(self) -> tuple[Any, ...]:
+        return self._refrigerant, self._columns, self._codes, self._status, self._container
+
+    def _table(self) -> dict[str, npt.NDArray[Any]]:
+        phase = _PHASES[np.minimum(self._codes, len(_PHASES) - 1)]
+        return {"phase": phase, **self._columns, "status": self._status}
+
+    def __repr__(self) -> str:
+        return f"States({self._refrigerant.name}, {self._counts()})"
+
+
+class Saturations(Columns):
+    """Saturated liquid and vapor for a column of temperatures or pressures.
+
+    Made by `Refrigerant.saturation`. SI units; containers and rows without result as in `States`.
+    ``saturations[row]`` is the `Saturation` of a row, or None.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> r = interstage.Refrigerant("R-134a")
+    >>> s = r.saturation(T=[270.0, 280.0, 400.0])
+    >>> s.status
+    array([0, 0, 3], dtype=uint8)
+    >>> bool((s.vapor.h - s.liquid.h == s.latent_heat)[:2].all())
+    True
+    """
+
+    __slots__ = ("_refrigerant",)
+
+    _refrigerant: _core.Refrigerant
+
+    def __init__(
+        self,
+        refrigerant: _core.Refrigerant,
+        columns: dict[str, npt.NDArray[np.float64]],
+        status: npt.NDArray[np.uint8],
+        container: Container,
+    ) -> None:
+        super().__init__(columns, status, container)
+        self._set(refrigerant=refrigerant)
+
+    T = column_property("T", "Saturation temperature, K.")
+    p = column_property("p", "Saturation pressure, Pa absolute.")
+    latent_heat = column_property(
+        "latent_heat", "Enthalpy of saturated vapor less that of saturated liquid, J/kg."
+    )
+
+    def _phase(self, phase: str, quality: float, code: int) -> States:
+        good = self._status == OK
+        columns = {
+            "T": self._columns["T"],
+            "p": self._columns["p"],
+            "rho": self._columns[f"{phase}_density"],
+            "h": self._columns[f"{phase}_enthalpy"],
+            "s": self._columns[f"{phase}_entropy"],
+            "u": self._columns[f"{phase}_internal_energy"],
+            "x": np.where(good, quality, np.nan),
+        }
+        codes = np.where(good, code, _NO_PHASE).astype(np.uint8)
+        return States(self._refrigerant, columns, codes, self._status, self._container)
+
+    @property
+    def liquid(self) -> States:
+        """Saturated liquid (the bubble point)."""
+        return self._phase("liquid", 0.0, 0)
+
+    @property
+    def vapor(self) -> States:
+        """Saturated vapor (the dew point)."""
+        return self._phase("vapor", 1.0, 1)
+
+    @property
+    def refrigerant(self) -> _core.Refrigerant:
+        """The refrigerant."""
+        return self._refrigerant
+
+    def __getitem__(self, row: int | tuple[int, ...]) -> _core.Saturation | None:
+        liquid, vapor = self.liquid[row], self.vapor[row]
+        if liquid is None or vapor is None:
+            return None
+        data = {
+            "format_version": 1,
+            "type": "Saturation",
+            "liquid": liquid.to_dict(),
+            "vapor": vapor.to_dict(),
+        }
+        return _core.Saturation.from_dict(data)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Give refrigerant, properties of both phases and status as a dictionary of flat lists, SI units."""
+        data: dict[str, Any] = {
+            "format_version": 1,
+            "type": "Saturations",
+            "refrigerant": self._refrigerant.to_dict(),
+        }
+        data.update({name: column.tolist() for name, column in self._columns.items()})
+        data["status"] = self._status.tolist()
+        return data
+
+    def _recipe(self) -> tuple[Any, ...]:
+        return self._refrigerant, self._columns, self._status, self._container
+
+    def _table(self) -> dict[str, npt.NDArray[Any]]:
+        names = {"T": "T", "p": "p", "liquid h": "liquid_enthalpy", "vapor h": "vapor_enthalpy"}
+        return {**{shown: self._columns[name] for shown, name in names.items()}, "status": self._status}
+
+    def __repr__(self) -> str:
+        return f"Saturations({self._refrigerant.name}, {self._counts()})"

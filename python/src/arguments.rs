@@ -1,0 +1,90 @@
+//! What callers pass: single numbers, columns, and everything that is refused.
+
+use pyo3::prelude::*;
+use pyo3::sync::PyOnceLock;
+use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
+
+use crate::errors::{unknown_option, wrong_argument};
+
+static ARRAY_LAYER: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
+
+/// The module `interstage._arrays`, which knows the containers of columns.
+pub(crate) fn array_layer(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+    let module = ARRAY_LAYER.get_or_try_init(py, || py.import("interstage._arrays").map(Bound::unbind))?;
+    Ok(module.bind(py))
+}
+
+/// What was given for a quantity.
+#[derive(Debug)]
+pub(crate) enum Given {
+    Number(f64),
+    Column,
+}
+
+/// A `float` or `int`, without a look at anything else.
+fn plain_number(value: &Bound<'_, PyAny>) -> Option<f64> {
+    if let Ok(number) = value.cast::<PyFloat>() {
+        return Some(number.value());
+    }
+    if value.is_exact_instance_of::<PyInt>() {
+        // A whole number beyond the range of a float is infinite.
+        return Some(value.extract().unwrap_or(f64::INFINITY));
+    }
+    None
+}
+
+/// Tells a number from a column; refuses what is neither.
+pub(crate) fn given(argument: &str, value: &Bound<'_, PyAny>) -> PyResult<Given> {
+    if let Some(number) = plain_number(value) {
+        return Ok(Given::Number(number));
+    }
+    let number = array_layer(value.py())?.getattr("as_number")?.call1((argument, value))?;
+    Ok(if number.is_none() { Given::Column } else { Given::Number(number.extract()?) })
+}
+
+/// A single number.
+pub(crate) fn number(argument: &str, value: &Bound<'_, PyAny>) -> PyResult<f64> {
+    match given(argument, value)? {
+        Given::Number(number) => Ok(number),
+        Given::Column => {
+            let message = format!("{argument} must be a single number, got {}", value.get_type().name()?);
+            Err(wrong_argument(value.py(), argument, &message))
+        }
+    }
+}
+
+/// A text.
+pub(crate) fn text(argument: &str, value: &Bound<'_, PyAny>) -> PyResult<String> {
+    if let Ok(value) = value.cast::<PyString>() {
+        return Ok(value.to_cow()?.into_owned());
+    }
+    let message = format!("{argument} must be a text, got {}", value.get_type().name()?);
+    Err(wrong_argument(value.py(), argument, &message))
+}
+
+/// `True` or `False`.
+pub(crate) fn truth(argument: &str, value: &Bound<'_, PyAny>) -> PyResult<bool> {
+    if let Ok(value) = value.cast::<PyBool>() {
+        return Ok(value.is_true());
+    }
+    let message = format!("{argument} must be True or False, got {}", value.get_type().name()?);
+    Err(wrong_argument(value.py(), argument, &message))
+}
+
+/// What becomes of bad rows: `"status"`, the default, or `"raise"`.
+pub(crate) fn raises(errors: Option<&Bound<'_, PyAny>>) -> PyResult<bool> {
+    let Some(errors) = errors else { return Ok(false) };
+    match text("errors", errors)?.as_str() {
+        "status" => Ok(false),
+        "raise" => Ok(true),
+        other => Err(unknown_option(errors.py(), "errors", other, &["status", "raise"])),
+    }
+}
+
+static TABLES: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
+
+/// The module `interstage._tables`, which writes tables for people.
+pub(crate) fn tables(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+    let module = TABLES.get_or_try_init(py, || py.import("interstage._tables").map(Bound::unbind))?;
+    Ok(module.bind(py))
+}

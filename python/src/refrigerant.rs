@@ -1,0 +1,479 @@
+//! The handle of a refrigerant.
+
+use std::hash::{Hash, Hasher};
+
+use interstage::{Reference, Refrigerant};
+use pyo3::IntoPyObjectExt;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyList, PyTuple, PyType};
+
+use crate::arguments::{Given, array_layer, given, raises, text, truth};
+use crate::citation::PyCitation;
+use crate::errors::{OrRaise, unknown_option, wrong_argument};
+use crate::pairs::{PROPERTIES, pair, refused};
+use crate::saturation::PySaturation;
+use crate::state::PyState;
+use crate::stored::{Stored, hash_of, rebuilt, storage};
+
+const REFERENCES: [Reference; 4] = [
+    Reference::LiquidAt0C,
+    Reference::LiquidAtMinus40C,
+    Reference::LiquidAtNormalBoilingPoint,
+    Reference::AsPublished,
+];
+
+/// A refrigerant with its equation of state.
+///
+/// All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3. Handles compare, hash and pickle by name, reference
+/// and range; what they build at the first use is shared and never stored.
+///
+/// Parameters
+/// ----------
+/// name : str
+///     ASHRAE 34 designation or another name of the refrigerant. Case, dashes, spaces and brackets do not matter:
+///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same. ``interstage.catalogue()`` lists what there is.
+/// reference : str, optional
+///     Where enthalpy and entropy are set: ``"liquid at 0 degC"`` (200 kJ/kg and 1 kJ/(kg K); the default but for
+///     water), ``"liquid at -40 degC"`` (zero), ``"liquid at normal boiling point"`` (zero) or ``"as published"``
+///     (the paper's own convention; the default for water).
+/// extrapolate : bool, optional
+///     Answer up to 1.5 times the highest temperature and twice the highest pressure the authors vouch for. Nobody
+///     states the uncertainty there.
+///
+/// Raises
+/// ------
+/// UnknownRefrigerant
+///     With the nearest names.
+/// ReferenceUnavailable
+///     Where the refrigerant has no such state (water at 0 degC).
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> r = interstage.Refrigerant("r1233zde")
+/// >>> r.name
+/// 'R-1233zd(E)'
+/// >>> r.state(p=108.6e3, h=250e3).phase
+/// 'two-phase'
+#[pyclass(module = "interstage", name = "Refrigerant", frozen)]
+#[derive(Debug)]
+pub(crate) struct PyRefrigerant {
+    pub(crate) inner: Refrigerant,
+}
+
+impl Hash for PyRefrigerant {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.inner.name(), self.inner.reference(), self.inner.extrapolates()).hash(state);
+    }
+}
+
+impl PartialEq for PyRefrigerant {
+    fn eq(&self, other: &Self) -> bool {
+        self.inner == other.inner
+    }
+}
+
+#[pymethods]
+impl PyRefrigerant {
+    #[new]
+    #[pyo3(
+        signature = (name, *, reference=None, extrapolate=None),
+        text_signature = "(name, *, reference=None, extrapolate=False)"
+    )]
+    fn new(
+        name: &Bound<'_, PyAny>,
+        reference: Option<&Bound<'_, PyAny>>,
+        extrapolate: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Self> {
+        let reference = reference.map(|reference| text("reference", reference)).transpose()?;
+        let extrapolate = extrapolate.map_or(Ok(false), |extrapolate| truth("extrapolate", extrapolate))?;
+        Self::made(name.py(), &text("name", name)?, reference.as_deref(), extrapolate)
+    }
+
+    /// State from two of its properties.
+    ///
+    /// What was given is returned unchanged. Numbers give a `State`; as soon as one property is a column (list, NumPy
+    /// array, pandas or polars Series), the result is a `States` whose attributes come in the same container.
+    ///
+    /// Valid pairs are (T, p), (T, h), (T, s), (T, rho), (T, x), (T, u), (p, h), (p, s), (p, rho), (p, x), (p, u),
+    /// (h, s), (h, rho), (s, rho) and (rho, u). Of several solutions (T, h) and (T, u) give that of lowest pressure,
+    /// (p, rho) that of highest temperature.
+    ///
+    /// Parameters
+    /// ----------
+    /// T : float or column, optional
+    ///     Temperature, K.
+    /// p : float or column, optional
+    ///     Pressure, Pa absolute.
+    /// h : float or column, optional
+    ///     Specific enthalpy, J/kg.
+    /// s : float or column, optional
+    ///     Specific entropy, J/(kg K).
+    /// rho : float or column, optional
+    ///     Density, kg/m3.
+    /// x : float or column, optional
+    ///     Quality: mass fraction of vapor, 0 to 1.
+    /// u : float or column, optional
+    ///     Specific internal energy, J/kg.
+    /// errors : {"status", "raise"}, optional
+    ///     Columns only: give NaN and a status for a bad row, or raise the error of the first one.
+    /// threads : int, optional
+    ///     Columns only: how many threads to use, see ``interstage.set_threads``.
+    ///
+    /// Returns
+    /// -------
+    /// State or States
+    ///
+    /// Raises
+    /// ------
+    /// WrongArgument
+    ///     Unless exactly two properties are given that fix a state.
+    /// OutOfRange, NotFinite, Inconsistent, NotConverged
+    ///     If there is no such state within the range of the equation.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> import numpy as np
+    /// >>> r = interstage.Refrigerant("R-134a")
+    /// >>> r.state(T=300.0, p=101325.0).phase
+    /// 'vapor'
+    /// >>> x = r.state(p=np.array([300e3, -1.0]), h=250e3)
+    /// >>> x.status
+    /// array([0, 3], dtype=uint8)
+    /// >>> interstage.status_text(3)
+    /// 'an input is out of range'
+    #[pyo3(
+        signature = (*, T=None, p=None, h=None, s=None, rho=None, x=None, u=None, errors=None, threads=None),
+        text_signature = "($self, *, T=None, p=None, h=None, s=None, rho=None, x=None, u=None, errors='status', threads=None)"
+    )]
+    #[expect(
+        non_snake_case,
+        clippy::too_many_arguments,
+        reason = "the symbols of the trade, one for each property"
+    )]
+    fn state<'py>(
+        slf: &Bound<'py, Self>,
+        T: Option<&Bound<'py, PyAny>>,
+        p: Option<&Bound<'py, PyAny>>,
+        h: Option<&Bound<'py, PyAny>>,
+        s: Option<&Bound<'py, PyAny>>,
+        rho: Option<&Bound<'py, PyAny>>,
+        x: Option<&Bound<'py, PyAny>>,
+        u: Option<&Bound<'py, PyAny>>,
+        errors: Option<&Bound<'py, PyAny>>,
+        threads: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let named = PROPERTIES.into_iter().zip([T, p, h, s, rho, x, u]);
+        let mut given_ones = named.clone().filter_map(|(name, value)| value.map(|value| (name, value)));
+        let (Some((first, a)), Some((second, b)), None) =
+            (given_ones.next(), given_ones.next(), given_ones.next())
+        else {
+            let names: Vec<&str> = named.filter(|(_, value)| value.is_some()).map(|(name, _)| name).collect();
+            return Err(refused(py, &names));
+        };
+        let pair = pair(py, first, second)?;
+        let raises = raises(errors)?;
+        if let (Given::Number(a), Given::Number(b)) = (given(first, a)?, given(second, b)?) {
+            let refrigerant = &slf.get().inner;
+            let state = (pair.state)(refrigerant, a, b).or_raise(py)?;
+            return PyState::new(refrigerant.clone(), state).into_bound_py_any(py);
+        }
+        array_layer(py)?.getattr("state")?.call1((slf, first, a, second, b, raises, threads))
+    }
+
+    /// Saturated liquid and vapor at a temperature or a pressure.
+    ///
+    /// Parameters
+    /// ----------
+    /// T : float or column, optional
+    ///     Temperature, K.
+    /// p : float or column, optional
+    ///     Pressure, Pa absolute.
+    /// errors : {"status", "raise"}, optional
+    ///     Columns only: give NaN and a status for a bad row, or raise the error of the first one.
+    /// threads : int, optional
+    ///     Columns only: how many threads to use, see ``interstage.set_threads``.
+    ///
+    /// Returns
+    /// -------
+    /// Saturation or Saturations
+    ///
+    /// Raises
+    /// ------
+    /// WrongArgument
+    ///     Unless exactly one of the two is given.
+    /// OutOfRange, NotFinite
+    ///     Outside triple point to critical point.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> r = interstage.Refrigerant("R-123")
+    /// >>> s = r.saturation(T=278.15)
+    /// >>> round(s.p)
+    /// 40821
+    /// >>> s.liquid.x, s.vapor.x
+    /// (0.0, 1.0)
+    #[pyo3(
+        signature = (*, T=None, p=None, errors=None, threads=None),
+        text_signature = "($self, *, T=None, p=None, errors='status', threads=None)"
+    )]
+    #[expect(non_snake_case, reason = "the symbol of the trade")]
+    fn saturation<'py>(
+        slf: &Bound<'py, Self>,
+        T: Option<&Bound<'py, PyAny>>,
+        p: Option<&Bound<'py, PyAny>>,
+        errors: Option<&Bound<'py, PyAny>>,
+        threads: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let (name, value) = match (T, p) {
+            (Some(value), None) => ("T", value),
+            (None, Some(value)) => ("p", value),
+            _ => return Err(wrong_argument(py, "T, p", "saturation is asked for by exactly one of T and p")),
+        };
+        let raises = raises(errors)?;
+        match given(name, value)? {
+            Given::Number(number) => {
+                let refrigerant = &slf.get().inner;
+                let saturation = if name == "T" {
+                    refrigerant.saturation_at_temperature(number)
+                } else {
+                    refrigerant.saturation_at_pressure(number)
+                };
+                PySaturation::new(refrigerant.clone(), &saturation.or_raise(py)?).into_bound_py_any(py)
+            }
+            Given::Column => {
+                array_layer(py)?.getattr("saturation")?.call1((slf, name, value, raises, threads))
+            }
+        }
+    }
+
+    /// Builds what is otherwise built at the first use, so that the first answer is as quick as the others.
+    ///
+    /// Raises
+    /// ------
+    /// NotConverged
+    ///     If the saturation line cannot be solved.
+    fn prepare(&self, py: Python<'_>) -> PyResult<()> {
+        self.inner.prepare().or_raise(py)
+    }
+
+    /// ASHRAE 34 designation.
+    #[getter]
+    fn name(&self) -> &'static str {
+        self.inner.name()
+    }
+
+    /// Chemical name.
+    #[getter]
+    fn chemical_name(&self) -> &'static str {
+        self.inner.chemical_name()
+    }
+
+    /// Sum formula.
+    #[getter]
+    fn formula(&self) -> &'static str {
+        self.inner.formula()
+    }
+
+    /// CAS registry number.
+    #[getter]
+    fn cas(&self) -> &'static str {
+        self.inner.cas()
+    }
+
+    /// Molar mass, kg/mol.
+    #[getter]
+    fn molar_mass(&self) -> f64 {
+        self.inner.molar_mass()
+    }
+
+    /// Specific gas constant, J/(kg K), with the molar gas constant that the equation was fitted with.
+    #[getter]
+    fn gas_constant(&self) -> f64 {
+        self.inner.gas_constant()
+    }
+
+    /// Critical temperature of the equation of state, K.
+    #[getter]
+    fn critical_temperature(&self) -> f64 {
+        self.inner.critical_temperature()
+    }
+
+    /// Critical pressure of the equation of state, Pa absolute.
+    #[getter]
+    fn critical_pressure(&self) -> f64 {
+        self.inner.critical_pressure()
+    }
+
+    /// Critical density of the equation of state, kg/m3.
+    #[getter]
+    fn critical_density(&self) -> f64 {
+        self.inner.critical_density()
+    }
+
+    /// Triple-point temperature, K: the lower end of the saturation line.
+    #[getter]
+    fn triple_temperature(&self) -> f64 {
+        self.inner.triple_temperature()
+    }
+
+    /// Saturation pressure at the triple point, Pa absolute.
+    #[getter]
+    fn triple_pressure(&self) -> f64 {
+        self.inner.triple_pressure()
+    }
+
+    /// Saturation temperature at a standard atmosphere (101 325 Pa), K.
+    #[getter]
+    fn normal_boiling_point(&self, py: Python<'_>) -> PyResult<f64> {
+        self.inner.normal_boiling_point().or_raise(py)
+    }
+
+    /// Lowest temperature the authors vouch for, K.
+    #[getter]
+    fn minimum_temperature(&self) -> f64 {
+        self.inner.minimum_temperature()
+    }
+
+    /// Highest temperature the handle answers at, K.
+    #[getter]
+    fn maximum_temperature(&self) -> f64 {
+        self.inner.maximum_temperature()
+    }
+
+    /// Highest pressure the handle answers at, Pa absolute.
+    #[getter]
+    fn maximum_pressure(&self) -> f64 {
+        self.inner.maximum_pressure()
+    }
+
+    /// Range of the handle as a dictionary: minimum and maximum temperature (K), maximum pressure (Pa), source.
+    #[getter]
+    fn limits<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let limits = PyDict::new(py);
+        limits.set_item("minimum_temperature", self.inner.minimum_temperature())?;
+        limits.set_item("maximum_temperature", self.inner.maximum_temperature())?;
+        limits.set_item("maximum_pressure", self.inner.maximum_pressure())?;
+        limits.set_item("source", self.inner.validity_source())?;
+        Ok(limits)
+    }
+
+    /// The paper the equation of state comes from.
+    #[getter]
+    fn citation(&self) -> PyCitation {
+        PyCitation { inner: *self.inner.citation() }
+    }
+
+    /// The uncertainty of the equation of state as its authors state it.
+    #[getter]
+    fn uncertainty(&self) -> &'static str {
+        self.inner.uncertainty().0
+    }
+
+    /// Where the statement of uncertainty was read.
+    #[getter]
+    fn uncertainty_source(&self) -> &'static str {
+        self.inner.uncertainty().1
+    }
+
+    /// ASHRAE 34 safety class, from memory: check the current edition. None if it has none.
+    #[getter]
+    fn safety_class(&self) -> Option<&'static str> {
+        self.inner.safety_class()
+    }
+
+    /// Where enthalpy and entropy are set.
+    #[getter]
+    fn reference(&self) -> String {
+        self.inner.reference().to_string()
+    }
+
+    /// Whether the handle answers beyond the published range.
+    #[getter]
+    fn extrapolates(&self) -> bool {
+        self.inner.extrapolates()
+    }
+
+    /// The recipe of the handle as a dictionary.
+    pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let data = storage(py, "Refrigerant")?;
+        data.set_item("name", self.inner.name())?;
+        data.set_item("reference", self.reference())?;
+        data.set_item("extrapolate", self.inner.extrapolates())?;
+        Ok(data)
+    }
+
+    /// The handle of a dictionary that `to_dict` made.
+    #[classmethod]
+    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        Self::restored(data)
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        rebuilt(slf, slf.get().to_dict(slf.py())?)
+    }
+
+    fn __eq__(&self, other: &Self) -> bool {
+        self == other
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash_of(self)
+    }
+
+    fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+        let mut text = format!("Refrigerant({:?}", self.inner.name());
+        if self.inner.reference() != Refrigerant::named(self.inner.name()).or_raise(py)?.reference() {
+            text += &format!(", reference={:?}", self.reference());
+        }
+        if self.inner.extrapolates() {
+            text += ", extrapolate=True";
+        }
+        Ok(text + ")")
+    }
+}
+
+impl PyRefrigerant {
+    /// The handle of a recipe.
+    fn made(py: Python<'_>, name: &str, reference: Option<&str>, extrapolate: bool) -> PyResult<Self> {
+        let mut inner = Refrigerant::named(name).or_raise(py)?;
+        if let Some(wanted) = reference {
+            let Some(known) = REFERENCES.into_iter().find(|known| known.to_string() == wanted) else {
+                let known = REFERENCES.map(|known| known.to_string());
+                let known: Vec<&str> = known.iter().map(String::as_str).collect();
+                return Err(unknown_option(py, "reference", wanted, &known));
+            };
+            inner = inner.with_reference(known).or_raise(py)?;
+        }
+        Ok(Self { inner: if extrapolate { inner.with_extrapolation() } else { inner } })
+    }
+
+    /// The handle of stored data.
+    pub(crate) fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let stored = Stored::new(data, "Refrigerant")?;
+        let (name, reference) = (stored.text("name")?, stored.text("reference")?);
+        let extrapolate = truth("extrapolate", &stored.get("extrapolate")?)?;
+        Self::made(data.py(), &name, Some(&reference), extrapolate)
+    }
+}
+
+/// The names of every refrigerant in the catalogue.
+///
+/// Returns
+/// -------
+/// list of str
+///     ASHRAE 34 designations.
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> "R-134a" in interstage.catalogue()
+/// True
+#[pyfunction]
+pub(crate) fn catalogue(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
+    PyList::new(py, Refrigerant::catalogue().collect::<Vec<_>>())
+}

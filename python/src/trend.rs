@@ -1,0 +1,174 @@
+//! The analysis of trends: the kernel behind `interstage.Trend`.
+
+use std::str::FromStr;
+
+use interstage::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendTable};
+use numpy::{IntoPyArray, PyArray1, PyReadonlyArray1};
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyString};
+
+use crate::arguments::number;
+use crate::circuit::PyCircuit;
+use crate::errors::OrRaise;
+use crate::threads::Runner;
+
+/// Rows between two looks at signals.
+const BLOCK: usize = 8192;
+
+/// Rows that stay on the calling thread.
+const SMALL: usize = 256;
+
+/// How rows of readings of one circuit are analysed; `interstage.Trend` brings columns and units to it.
+#[pyclass(module = "interstage._core", name = "TrendAnalysis", frozen)]
+#[derive(Debug)]
+pub(crate) struct PyTrendAnalysis {
+    inner: TrendAnalysis,
+}
+
+/// Figures of every row.
+#[pyclass(module = "interstage._core", name = "TrendTable", frozen)]
+#[derive(Debug)]
+pub(crate) struct PyTrendTable {
+    inner: TrendTable,
+}
+
+#[pymethods]
+impl PyTrendAnalysis {
+    #[new]
+    #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
+        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance))]
+    #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
+    fn new(
+        circuit: &Bound<'_, PyCircuit>,
+        minimum_power: &Bound<'_, PyAny>,
+        drive_efficiency: Option<&Bound<'_, PyAny>>,
+        discharge_temperature_uncertainty: &Bound<'_, PyAny>,
+        widest_efficiency_interval: &Bound<'_, PyAny>,
+        capacity_uncertainty: &Bound<'_, PyAny>,
+        tank_exponent_tolerance: &Bound<'_, PyAny>,
+    ) -> PyResult<Self> {
+        let py = circuit.py();
+        let kelvin = number("discharge_temperature_uncertainty", discharge_temperature_uncertainty)?;
+        let interval = number("widest_efficiency_interval", widest_efficiency_interval)?;
+        let mut inner = TrendAnalysis::new(circuit.get().inner.clone())
+            .and_then(|analysis| analysis.with_discharge_temperature_uncertainty(kelvin, interval))
+            .or_raise(py)?;
+        inner = inner.with_minimum_power(number("minimum_power", minimum_power)?).or_raise(py)?;
+        inner = inner
+            .with_capacity_uncertainty(number("capacity_uncertainty", capacity_uncertainty)?)
+            .or_raise(py)?;
+        let tolerance = number("tank_exponent_tolerance", tank_exponent_tolerance)?;
+        inner = inner.with_tank_exponent_tolerance(tolerance).or_raise(py)?;
+        if let Some(drive) = drive_efficiency {
+            inner = inner.with_drive_efficiency(number("drive_efficiency", drive)?).or_raise(py)?;
+        }
+        Ok(Self { inner })
+    }
+
+    /// Names of the figures of this circuit.
+    #[getter]
+    fn figures(&self) -> Vec<String> {
+        self.inner.figures().iter().map(ToString::to_string).collect()
+    }
+
+    /// Readings that a figure needs: all groups, of each group any one.
+    fn needs(&self, py: Python<'_>, figure: &str) -> PyResult<Vec<Vec<String>>> {
+        let figure = Figure::from_str(figure).or_raise(py)?;
+        let groups = self.inner.needs(figure);
+        Ok(groups.iter().map(|group| group.iter().map(ToString::to_string).collect()).collect())
+    }
+
+    /// Analyses columns (name of the reading: array of SI numbers, NaN where missing).
+    fn analyse(
+        &self,
+        py: Python<'_>,
+        columns: Vec<(String, PyReadonlyArray1<'_, f64>)>,
+        threads: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<PyTrendTable> {
+        let mut owned = Vec::with_capacity(columns.len());
+        for (name, column) in &columns {
+            owned.push((Reading::from_str(name).or_raise(py)?, column.as_array().to_vec()));
+        }
+        let readings = owned
+            .iter()
+            .try_fold(Readings::new(), |readings, (reading, column)| readings.with(*reading, column))
+            .or_raise(py)?;
+        let runner = Runner::new(py, threads, readings.rows() <= SMALL)?;
+        // Built here, attached to the interpreter: a fork must never find it half done.
+        self.inner.circuit().refrigerant().prepare().or_raise(py)?;
+        let mut run = self.inner.begin(&readings).or_raise(py)?;
+        while py.detach(|| runner.run(|| run.advance(BLOCK))) > 0 {
+            py.check_signals()?;
+        }
+        Ok(PyTrendTable { inner: run.finish() })
+    }
+}
+
+#[pymethods]
+impl PyTrendTable {
+    /// Number of rows.
+    fn __len__(&self) -> usize {
+        self.inner.rows()
+    }
+
+    /// One figure in every row.
+    fn column<'py>(&self, py: Python<'py>, figure: &str) -> PyResult<Option<Bound<'py, PyArray1<f64>>>> {
+        let figure = Figure::from_str(figure).or_raise(py)?;
+        Ok(self.inner.column(figure).map(|values| values.into_pyarray(py)))
+    }
+
+    /// Remarks on each row, as bits.
+    #[getter]
+    fn status<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<u32>> {
+        self.inner.status().iter().map(|status| status.bits()).collect::<Vec<_>>().into_pyarray(py)
+    }
+
+    /// Quality of a reading in each row: 0 good, 1 missing, 2 out of range, 3 spike.
+    fn quality<'py>(&self, py: Python<'py>, reading: &str) -> PyResult<Option<Bound<'py, PyArray1<u8>>>> {
+        let reading = Reading::from_str(reading).or_raise(py)?;
+        let code = |quality: &Quality| match quality {
+            Quality::Good => 0,
+            Quality::Missing => 1,
+            Quality::OutOfRange => 2,
+            _ => 3,
+        };
+        let quality = self.inner.quality(reading);
+        Ok(quality.map(|rows| rows.iter().map(code).collect::<Vec<_>>().into_pyarray(py)))
+    }
+
+    /// Figures that no row can have, with the reason.
+    #[getter]
+    fn unavailable<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let reasons = PyDict::new(py);
+        for (figure, reason) in self.inner.unavailable() {
+            reasons.set_item(figure.to_string(), reason)?;
+        }
+        Ok(reasons)
+    }
+}
+
+/// SI unit of a figure, and whether it is a temperature difference.
+#[pyfunction]
+pub(crate) fn _figure_unit(py: Python<'_>, figure: &str) -> PyResult<(&'static str, bool)> {
+    let figure = Figure::from_str(figure).or_raise(py)?;
+    Ok((figure.unit(), figure.is_temperature_difference()))
+}
+
+/// The full name of a reading and its SI unit.
+#[pyfunction]
+pub(crate) fn _reading<'py>(py: Python<'py>, name: &str) -> PyResult<(Bound<'py, PyString>, &'static str)> {
+    let reading = Reading::from_str(name).or_raise(py)?;
+    Ok((PyString::new(py, &reading.to_string()), reading.unit()))
+}
+
+/// The remarks of a row's status in words.
+#[pyfunction]
+pub(crate) fn _trend_status_text(bits: u32) -> String {
+    Status::from_bits(bits).to_string()
+}
+
+/// Every remark: its bits and its words.
+#[pyfunction]
+pub(crate) fn _trend_remarks() -> Vec<(u32, &'static str)> {
+    Status::ALL.iter().map(|(remark, text)| (remark.bits(), *text)).collect()
+}

@@ -1,0 +1,134 @@
+"""The handle: names, facts, references, saturation."""
+
+import pytest
+
+import interstage
+
+
+@pytest.mark.parametrize("name", ["R-1233zd(E)", "r1233zde", "R1233zd(E)", "r-1233zd e", " R 1233ZD(E) "])
+def test_names_are_lenient(name):
+    assert interstage.Refrigerant(name).name == "R-1233zd(E)"
+
+
+def test_catalogue_lists_names_that_exist():
+    names = interstage.catalogue()
+    assert len(names) >= 5
+    for name in names:
+        assert interstage.Refrigerant(name).name == name
+
+
+@pytest.mark.parametrize("name", interstage.catalogue())
+def test_facts(name):
+    r = interstage.Refrigerant(name)
+    assert r.chemical_name
+    assert r.formula
+    assert r.cas.count("-") == 2
+    assert 0.01 < r.molar_mass < 0.3
+    assert r.gas_constant == pytest.approx(8.3145 / r.molar_mass, rel=1e-4)
+    assert r.triple_temperature < r.normal_boiling_point < r.critical_temperature
+    assert r.triple_pressure < 101325.0 < r.critical_pressure
+    assert r.critical_density > r.saturation(T=r.normal_boiling_point).vapor.rho
+    assert r.limits == {
+        "minimum_temperature": r.minimum_temperature,
+        "maximum_temperature": r.maximum_temperature,
+        "maximum_pressure": r.maximum_pressure,
+        "source": r.limits["source"],
+    }
+    assert r.limits["source"]
+    assert r.uncertainty
+    assert r.uncertainty_source
+    assert r.safety_class is None or r.safety_class[0] in "AB"
+    assert not r.extrapolates
+
+
+@pytest.mark.parametrize("name", interstage.catalogue())
+def test_citation(name):
+    citation = interstage.Refrigerant(name).citation
+    assert citation.doi.startswith("10.")
+    assert 1900 < citation.year < 2100
+    assert citation.authors in str(citation)
+    assert citation.doi in repr(citation)
+    for field in ("authors", "title", "journal", "volume", "pages"):
+        assert getattr(citation, field)
+        assert citation.to_dict()[field] == getattr(citation, field)
+    assert citation == interstage.Refrigerant(name).citation
+    assert hash(citation) == hash(interstage.Refrigerant(name).citation)
+
+
+def test_references():
+    at_0 = interstage.Refrigerant("R-134a")
+    assert at_0.reference == "liquid at 0 degC"
+    liquid = at_0.saturation(T=273.15).liquid
+    assert (liquid.h, liquid.s) == (pytest.approx(200e3, rel=1e-12), pytest.approx(1e3, rel=1e-12))
+    at_minus_40 = interstage.Refrigerant("R-134a", reference="liquid at -40 degC")
+    liquid = at_minus_40.saturation(T=233.15).liquid
+    assert (liquid.h, liquid.s) == (pytest.approx(0, abs=1e-6), pytest.approx(0, abs=1e-8))
+    boiling = interstage.Refrigerant("R-134a", reference="liquid at normal boiling point")
+    liquid = boiling.saturation(p=101325.0).liquid
+    assert (liquid.h, liquid.s) == (pytest.approx(0, abs=1e-6), pytest.approx(0, abs=1e-8))
+    assert interstage.Refrigerant("R-718").reference == "as published"
+    assert at_0 != at_minus_40
+    assert "liquid at -40 degC" in repr(at_minus_40)
+    assert "reference" not in repr(at_0)
+
+
+def test_repr_can_be_evaluated():
+    names = {"Refrigerant": interstage.Refrigerant}
+    for r in (
+        interstage.Refrigerant("R-134a"),
+        interstage.Refrigerant("R-134a", reference="liquid at -40 degC", extrapolate=True),
+    ):
+        assert eval(repr(r), names) == r
+
+
+def test_extrapolation_lifts_the_limits():
+    r, beyond = interstage.Refrigerant("R-134a"), interstage.Refrigerant("R-134a", extrapolate=True)
+    assert beyond.extrapolates
+    assert beyond.maximum_temperature > r.maximum_temperature
+    assert beyond.maximum_pressure > r.maximum_pressure
+    hot = r.maximum_temperature + 1.0
+    assert beyond.state(T=hot, p=1e5).T == hot
+    with pytest.raises(interstage.OutOfRange):
+        r.state(T=hot, p=1e5)
+
+
+def test_handles_compare_and_hash():
+    handles = {
+        interstage.Refrigerant("R-134a"),
+        interstage.Refrigerant("r134a"),
+        interstage.Refrigerant("R-123"),
+    }
+    assert len(handles) == 2
+    assert interstage.Refrigerant("R-134a") != "R-134a"
+
+
+def test_saturation_returns_what_was_given(r134a):
+    s = r134a.saturation(T=280.0)
+    assert s.T == 280.0
+    assert s.liquid.T == s.vapor.T == 280.0
+    assert s.liquid.p == s.vapor.p == s.p
+    s = r134a.saturation(p=300e3)
+    assert s.p == s.liquid.p == s.vapor.p == 300e3
+    assert s.latent_heat == s.vapor.h - s.liquid.h > 0
+    assert s.refrigerant == r134a
+    assert r134a.saturation(T=s.T).p == pytest.approx(s.p, rel=1e-12)
+
+
+def test_saturation_repr_and_html(r134a):
+    s = r134a.saturation(T=280.0)
+    assert "280 K" in repr(s)
+    assert "Pa" in repr(s)
+    assert "<table>" in s._repr_html_()
+    assert "T [degC]" in s._repr_html_()
+
+
+def test_objects_do_not_change(r134a):
+    for thing in (r134a, r134a.saturation(T=280.0), r134a.state(T=280.0, x=0.5)):
+        with pytest.raises(AttributeError):
+            thing.name = "other"
+        with pytest.raises(AttributeError):
+            thing.T = 1.0
+
+
+def test_prepare_gives_nothing_back(r134a):
+    assert r134a.prepare() is None

@@ -1,0 +1,214 @@
+"""Trends: declared columns and units in, figures of every row out."""
+
+import datetime
+import math
+
+import numpy as np
+import pandas as pd
+import polars as pl
+import pytest
+
+import interstage
+
+BAROMETER = 97.5e3
+
+
+def machine(stages: int = 2) -> interstage.Circuit:
+    stage = interstage.Stage(polytropic_efficiency=0.8)
+    tanks = [interstage.FlashTank()] * (stages - 1)
+    return interstage.Circuit(interstage.Refrigerant("R-1233zd(E)"), stages=[stage] * stages, interstages=tanks)
+
+
+DECLARED = {
+    "evaporator_pressure": ("evap", "inHg vacuum"),
+    "tank_pressure": ("tank", "psig"),
+    "condenser_pressure": ("cond", "psig"),
+    "discharge_temperature": ("dis", "degF"),
+    "chilled_water_entering": ("chw in", "degF"),
+    "chilled_water_leaving": ("chw out", "degF"),
+    "chilled_water_flow": ("chw", "gpm"),
+    "power": ("kw", "kW"),
+}
+
+
+def export(rows: int = 3) -> dict[str, list[float]]:
+    """Readings of a solved cycle in inch-pound units, the same in every row."""
+    cycle = machine().solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=3.5e6)
+    u = interstage.units
+    flow = cycle.capacity / 20_934.0 / 999.7 / 1000.0 * 1000.0  # about 5 K of range
+    row = {
+        "evap": u.inhg_vacuum_from_pascal(cycle.evaporating_pressure, BAROMETER),
+        "tank": u.psig_from_pascal(cycle.interstage_pressures[0], BAROMETER),
+        "cond": u.psig_from_pascal(cycle.condensing_pressure, BAROMETER),
+        "dis": u.fahrenheit_from_kelvin(cycle.discharge_temperature),
+        "chw in": u.fahrenheit_from_kelvin(285.15),
+        "chw out": u.fahrenheit_from_kelvin(280.15),
+        "chw": u.gpm_from_cubic_meter_per_second(flow),
+        "kw": cycle.power / 0.93 / 1e3,
+    }
+    return {name: [float(value)] * rows for name, value in row.items()}
+
+
+def trend(**options: object) -> interstage.Trend:
+    return interstage.Trend(machine(), readings=DECLARED, barometer=BAROMETER, drive_efficiency=0.93, **options)
+
+
+def test_units_and_gauge_pressures_come_out_in_si() -> None:
+    result = trend().analyse(export())
+    assert result["evaporating_temperature"] == pytest.approx([278.15] * 3, abs=1e-9)
+    assert result["condensing_temperature"] == pytest.approx([310.15] * 3, abs=1e-9)
+    assert result["stage_2_tank_pressure_exponent"] == pytest.approx([0.5] * 3, abs=1e-9)
+    assert result["stage_efficiency"] == pytest.approx([0.8] * 3, abs=1e-6)
+    assert result["economizer_evidence"].tolist() == [1.0] * 3
+    assert result.status.tolist() == [0, 0, 0]
+    assert len(result) == 3
+    # A column may hold the barometer.
+    with_barometer = {**export(), "baro": [BAROMETER / 1e3, BAROMETER / 1e3, math.nan]}
+    own = interstage.Trend(machine(), readings=DECLARED, barometer=("baro", "kPa"))
+    temperatures = own.analyse(with_barometer)["evaporating_temperature"]
+    assert temperatures[:2] == pytest.approx([278.15] * 2, abs=1e-9)
+    assert math.isnan(temperatures[2])
+    # An altitude stands in for a barometer: 300 m are about 97.8 kPa, 1.3 K of evaporating temperature are at stake.
+    high = interstage.Trend(machine(), readings=DECLARED, altitude=320.0).analyse(export())
+    assert abs(high["evaporating_temperature"][0] - 278.15) < 0.1
+
+
+def test_the_container_comes_back() -> None:
+    index = pd.date_range("2030-01-01", periods=3, freq="5min")
+    pandas = trend().analyse(pd.DataFrame(export(), index=index))
+    assert isinstance(pandas["cop"], pd.Series)
+    assert pandas["cop"].index.equals(index)
+    assert pandas["cop"].name == "cop"
+    frame = pandas.frame(units="I-P")
+    assert frame.index.equals(index)
+    assert frame["evaporating_temperature [degF]"].iloc[0] == pytest.approx(41.0)
+    assert frame["refrigerant_lift [F]"].iloc[0] == pytest.approx(57.6)
+    assert frame["status_text"].tolist() == ["ok"] * 3
+    assert isinstance(trend().analyse(pl.DataFrame(export())).frame(), pl.DataFrame)
+    assert isinstance(trend().analyse(pl.DataFrame(export()))["cop"], pl.Series)
+    arrays = trend().analyse({name: np.array(column) for name, column in export().items()})
+    assert isinstance(arrays["cop"], np.ndarray)
+    assert set(arrays.frame(figures=["cop"])) == {"cop [-]", "status", "status_text"}
+
+
+def test_bad_readings_are_remarked_and_stop_nothing() -> None:
+    data = export(9)
+    data["kw"][2] = None  # type: ignore[call-overload]
+    data["cond"][4] += 20.0
+    data["chw out"][6] = -99.4
+    data["kw"][8] = 0.0
+    result = trend(minimum_power=5e3).analyse(pd.DataFrame(data))
+    text = result.status_text.tolist()
+    assert text[0] == "ok"
+    assert text[2] == "a reading is missing"
+    assert text[4] == "a single reading jumped"
+    assert text[6] == "a reading is outside its physical range"
+    assert text[8] == "the machine is off"
+    assert result.quality("condenser_pressure").tolist()[3:6] == ["good", "spike", "good"]
+    assert result.rows_with("a single reading jumped").tolist() == [i == 4 for i in range(9)]
+    assert math.isnan(result["condensing_temperature"][4])
+    assert result["evaporating_temperature"].notna().sum() == 8
+    assert interstage.remark_text(int(result.status[8])) == "the machine is off"
+
+
+def test_missing_columns_are_named() -> None:
+    result = trend().analyse(export())
+    assert result.unavailable["heat_balance"] == (
+        "needs condenser_water_entering, and condenser_water_leaving, and condenser_water_flow"
+    )
+    assert result.unavailable["suction_superheat"] == "needs suction_temperature"
+    assert "cop" not in result.unavailable
+    assert trend().needs("condenser_approach") == [
+        ["condenser_pressure", "condenser_saturation_temperature"],
+        ["condenser_water_leaving"],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "error", "message"),
+    [
+        (lambda: interstage.Trend(machine(), readings=DECLARED), interstage.WrongArgument, "a gauge unit needs barometer="),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, barometer=1.0),
+            interstage.Inconsistent,
+            "1.0 Pa is not between 30000 Pa and 120000 Pa",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, barometer=1e5, altitude=0.0),
+            interstage.WrongArgument,
+            "barometer or altitude, not both",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, altitude=5e4),
+            interstage.Inconsistent,
+            "is not between -5000 m and 11000 m",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={"evap": ("e", "Pa")}),
+            interstage.UnknownOption,
+            "unknown reading \"evap\"; it is one of evaporator_pressure",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={"power": ("e", "psig")}),
+            interstage.UnknownOption,
+            "unit of power must be one of W, kW, hp, ton, Btu/h, got 'psig'",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={"power": "kW"}),  # type: ignore[dict-item]
+            interstage.WrongArgument,
+            "must be (column, unit)",
+        ),
+        (
+            lambda: interstage.Trend(machine(1), readings={"tank_pressure": ("t", "Pa")}).analyse({"t": [1.0]}),
+            interstage.Inconsistent,
+            "no tank feeds the inlet of stage 2",
+        ),
+        (lambda: trend().analyse({"evap": [1.0]}), interstage.WrongArgument, "the table has no column 'chw'"),
+        (lambda: trend().analyse(7), interstage.WrongArgument, "table must be a pandas or polars DataFrame"),
+        (lambda: trend().analyse({**export(), "kw": ["a", "b", "c"]}), interstage.WrongArgument, "column 'kw'"),
+        (lambda: trend().analyse({**export(), "kw": [True, True, False]}), interstage.WrongArgument, "column 'kw'"),
+        (
+            lambda: trend().analyse(pd.DataFrame(export()).assign(kw=datetime.datetime(2030, 1, 1))),
+            interstage.WrongArgument,
+            "column 'kw'",
+        ),
+        (
+            lambda: trend().analyse({**export(), "kw": [1.0]}),
+            interstage.WrongLength,
+            "has 1 rows where 3 are needed",
+        ),
+        (lambda: trend().analyse(export())["shaft_power"], interstage.UnknownOption, "unknown figure \"shaft_power\""),
+        (
+            lambda: trend().analyse(export())["stage_3_flash_fraction"],
+            interstage.Inconsistent,
+            "the circuit has no stage_3_flash_fraction",
+        ),
+        (lambda: trend().analyse(export()).frame(units="metric"), interstage.UnknownOption, "units must be 'SI' or 'I-P'"),
+        (lambda: trend().analyse(export()).rows_with("sunny"), interstage.UnknownOption, "remark must be one of"),
+        (lambda: trend().analyse(export()).quality("capacity"), interstage.Inconsistent, "no column is declared for"),
+        (lambda: trend(drive_efficiency=0.93, minimum_power=-1.0), TypeError, "multiple values"),
+        (
+            lambda: interstage.Trend(machine(), readings={}, minimum_power=-1.0),
+            interstage.OutOfRange,
+            "minimum power -1 W is outside 0 to 1000000000 W",
+        ),
+    ],
+)
+def test_what_is_wrong_is_named(wrong: object, error: type[Exception], message: str) -> None:
+    with pytest.raises(error) as caught:
+        wrong()  # type: ignore[operator]
+    assert message in str(caught.value)
+
+
+def test_empty_tables_are_tables() -> None:
+    result = trend().analyse(pd.DataFrame({name: [] for name in export()}, dtype=float))
+    assert len(result) == 0
+    assert list(result.frame().columns) == ["status", "status_text"]
+
+
+def test_threads_do_not_change_a_bit() -> None:
+    data = export(600)
+    data["cond"] = list(np.linspace(data["cond"][0] - 3.0, data["cond"][0] + 1.0, 600))
+    one, two = (trend().analyse(data, threads=n) for n in (1, 2))
+    for figure in one.figures:
+        assert np.array_equal(one[figure], two[figure], equal_nan=True), figure

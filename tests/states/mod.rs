@@ -1,0 +1,207 @@
+//! What the tests of states share: how residuals are counted, what rounding may leave, and the pairs of properties.
+#![allow(dead_code, reason = "each test file is a crate of its own and uses a part of this module")]
+
+use interstage::{Phase, Refrigerant, Result, State};
+
+/// Every refrigerant there is.
+pub(crate) fn refrigerants() -> Vec<Refrigerant> {
+    let all: Vec<_> = Refrigerant::catalogue().map(|name| Refrigerant::named(name).unwrap()).collect();
+    assert!(all.len() >= 5);
+    all
+}
+
+/// Scaled residual that a solved state may leave.
+///
+/// Liquid R-123 gets more: the terms of its equation add up to as much as 26,000 R T where it is cold, and cancel, which
+/// alone leaves 6e-12 R T (`terms_of_r123_cancel_in_cold_liquid` beside the equation shows it).
+pub(crate) fn tolerance(refrigerant: &Refrigerant, density: f64) -> f64 {
+    if refrigerant.name() == "R-123" && density > refrigerant.critical_density() { 6e-12 } else { 1e-12 }
+}
+
+/// Distance from the critical temperature, relative to it, within which the saturation line of water is not good to
+/// rounding: two terms of its equation are singular at the critical point.
+pub(crate) const NEAR_CRITICAL_WATER: f64 = 1e-6;
+
+/// Slopes of a state of one phase.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Slopes {
+    pub(crate) cv: f64,
+    pub(crate) p_t: f64,
+    pub(crate) p_rho: f64,
+}
+
+impl Slopes {
+    pub(crate) fn new(refrigerant: &Refrigerant, state: &State) -> Self {
+        let derivatives = refrigerant.derivatives(state).unwrap();
+        let compressibility = derivatives.isothermal_compressibility();
+        Self {
+            cv: derivatives.cv(),
+            p_t: derivatives.thermal_expansion() / compressibility,
+            p_rho: 1.0 / (state.density() * compressibility),
+        }
+    }
+}
+
+/// The handle that evaluates the equation a rounding error beyond its limits as well.
+pub(crate) fn evaluator(refrigerant: &Refrigerant) -> Refrigerant {
+    refrigerant.clone().with_extrapolation()
+}
+
+/// The largest scaled residual of a state: pressure, enthalpy, entropy and internal energy of the equation of state at
+/// its temperature and density, or of the mixture of the saturated phases, less those of the state.
+///
+/// Pressure is scaled by the larger of itself and `rho (dp/drho)_T`, energies by R T, entropy by R, density by itself.
+pub(crate) fn residual(refrigerant: &Refrigerant, state: &State) -> f64 {
+    let (r, t) = (refrigerant.gas_constant(), state.temperature());
+    let inside = |x: &f64| *x > 0.0 && *x < 1.0;
+    let parts = if let Some(x) = state.quality().filter(inside) {
+        let saturation = refrigerant.saturation_at_temperature(t).unwrap();
+        let (liquid, vapor) = (saturation.liquid(), saturation.vapor());
+        let mixed = |of: fn(&State) -> f64| of(&liquid) + x * (of(&vapor) - of(&liquid));
+        [
+            saturation.pressure() / state.pressure() - 1.0,
+            (mixed(State::enthalpy) - state.enthalpy()) / (r * t),
+            (mixed(State::entropy) - state.entropy()) / r,
+            (mixed(State::internal_energy) - state.internal_energy()) / (r * t),
+            1.0 / mixed(State::specific_volume) / state.density() - 1.0,
+        ]
+    } else {
+        let at = evaluator(refrigerant).state_t_rho(t, state.density()).unwrap();
+        let stiffness = state.density() * Slopes::new(refrigerant, state).p_rho;
+        [
+            (at.pressure() - state.pressure()) / state.pressure().max(stiffness),
+            (at.enthalpy() - state.enthalpy()) / (r * t),
+            (at.entropy() - state.entropy()) / r,
+            (at.internal_energy() - state.internal_energy()) / (r * t),
+            0.0,
+        ]
+    };
+    parts.into_iter().fold(0.0, |worst: f64, part| if part.is_nan() { f64::NAN } else { worst.max(part.abs()) })
+}
+
+/// Whether a state lies where its phase says, by its temperature and that of saturation at its pressure, and by its
+/// density and those of the saturated phases at its temperature. Rounding at the line itself is allowed for.
+pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
+    const ROUNDING: f64 = 1e-9;
+    let (p, t, rho) = (state.pressure(), state.temperature(), state.density());
+    let (hot, dense) = (t >= refrigerant.critical_temperature(), p >= refrigerant.critical_pressure());
+    if let Ok(saturation) = refrigerant.saturation_at_temperature(t) {
+        let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
+        let outside = rho >= liquid * (1.0 - ROUNDING) || rho <= vapor * (1.0 + ROUNDING);
+        // Next to the critical point the two densities of a pressure differ by more than rounding.
+        let close = 1.0 - t / refrigerant.critical_temperature() < NEAR_CRITICAL_WATER;
+        if !close && outside == (state.phase() == Phase::TwoPhase) && vapor * (1.0 + ROUNDING) < liquid {
+            let x = state.quality().unwrap_or(0.5);
+            return outside && (x < ROUNDING || x > 1.0 - ROUNDING);
+        }
+    }
+    let saturation = refrigerant.saturation_at_pressure(p).map(|s| s.temperature());
+    let warm = saturation.as_ref().is_ok_and(|&saturated| t >= saturated * (1.0 - ROUNDING));
+    let cold = saturation.as_ref().is_ok_and(|&saturated| t <= saturated * (1.0 + ROUNDING));
+    match state.phase() {
+        Phase::Supercritical => hot && dense,
+        Phase::Liquid => !hot && (dense || cold),
+        Phase::Vapor => (hot && !dense) || warm || p < refrigerant.triple_pressure() * (1.0 + ROUNDING),
+        Phase::TwoPhase => warm && cold,
+        _ => false,
+    }
+}
+
+/// A property that pairs are made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Of {
+    Temperature,
+    Pressure,
+    Density,
+    Enthalpy,
+    Entropy,
+    InternalEnergy,
+}
+
+impl Of {
+    pub(crate) fn value(self, state: &State) -> f64 {
+        match self {
+            Self::Temperature => state.temperature(),
+            Self::Pressure => state.pressure(),
+            Self::Density => state.density(),
+            Self::Enthalpy => state.enthalpy(),
+            Self::Entropy => state.entropy(),
+            Self::InternalEnergy => state.internal_energy(),
+        }
+    }
+
+    /// Slopes with the logarithms of temperature and density, over the scale of the property's residual.
+    fn slopes(self, r: f64, state: &State, slopes: &Slopes) -> [f64; 2] {
+        let (t, rho, p) = (state.temperature(), state.density(), state.pressure());
+        let Slopes { cv, p_t, p_rho } = *slopes;
+        let pressure_scale = p.max(rho * p_rho);
+        match self {
+            Self::Temperature => [1.0, 0.0],
+            Self::Density => [0.0, 1.0],
+            Self::Pressure => [t * p_t / pressure_scale, rho * p_rho / pressure_scale],
+            Self::Enthalpy => [(cv + p_t / rho) / r, (p_rho - t * p_t / rho) / (r * t)],
+            Self::Entropy => [cv / r, -p_t / (rho * r)],
+            Self::InternalEnergy => [cv / r, (p - t * p_t) / (rho * r * t)],
+        }
+    }
+
+    /// Whether the property is returned as given and enters the equation as it is.
+    fn is_exact(self) -> bool {
+        matches!(self, Self::Temperature | Self::Density)
+    }
+}
+
+/// A method that makes a state from two properties.
+pub(crate) struct Pair {
+    pub(crate) name: &'static str,
+    pub(crate) given: [Of; 2],
+    pub(crate) make: fn(&Refrigerant, f64, f64) -> Result<State>,
+}
+
+/// Every method of two properties but those with quality.
+pub(crate) const PAIRS: [Pair; 13] = {
+    use Of::{Density, Enthalpy, Entropy, InternalEnergy, Pressure, Temperature};
+    macro_rules! pair {
+        ($name:ident, $first:expr, $second:expr) => {
+            Pair { name: stringify!($name), given: [$first, $second], make: |r, a, b| r.$name(a, b) }
+        };
+    }
+    [
+        pair!(state_pt, Pressure, Temperature),
+        pair!(state_ph, Pressure, Enthalpy),
+        pair!(state_ps, Pressure, Entropy),
+        pair!(state_pu, Pressure, InternalEnergy),
+        pair!(state_hs, Enthalpy, Entropy),
+        pair!(state_ts, Temperature, Entropy),
+        pair!(state_th, Temperature, Enthalpy),
+        pair!(state_tu, Temperature, InternalEnergy),
+        pair!(state_t_rho, Temperature, Density),
+        pair!(state_rho_p, Density, Pressure),
+        pair!(state_rho_h, Density, Enthalpy),
+        pair!(state_rho_s, Density, Entropy),
+        pair!(state_rho_u, Density, InternalEnergy),
+    ]
+};
+
+impl Pair {
+    /// The values of the two properties in a state.
+    pub(crate) fn of(&self, state: &State) -> (f64, f64) {
+        (self.given[0].value(state), self.given[1].value(state))
+    }
+
+    /// Relative changes of temperature and density that residuals of size 1 in both properties stand for: how well the
+    /// pair determines a state of one phase. Large next to the critical point (density at pressure and temperature) and in
+    /// a thin gas (density at temperature and enthalpy).
+    pub(crate) fn conditioning(&self, refrigerant: &Refrigerant, state: &State) -> [f64; 2] {
+        let slopes = Slopes::new(refrigerant, state);
+        let row = |of: Of| of.slopes(refrigerant.gas_constant(), state, &slopes);
+        let [[a, b], [c, d]] = [row(self.given[0]), row(self.given[1])];
+        let determinant = (a * d - b * c).abs();
+        let size = |of: Of| if of.is_exact() { 0.0 } else { 1.0 };
+        let (first, second) = (size(self.given[0]), size(self.given[1]));
+        [
+            (d.abs() * first + b.abs() * second) / determinant,
+            (c.abs() * first + a.abs() * second) / determinant,
+        ]
+    }
+}
