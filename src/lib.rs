@@ -54,8 +54,8 @@ pub mod units;
 mod water;
 
 pub use batch::{
-    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus, Rows, SERIAL_CYCLES, SERIAL_ROWS,
-    SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus, Rows, SERIAL_CYCLES,
+    SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 pub use compression::{Efficiency, Stage, isentropic_efficiency, polytropic_efficiency};
 pub use cycle::{

@@ -81,8 +81,13 @@ mod tests {
                 let density = at(pressure, temperature).density();
                 assert!((density / water_density(temperature).unwrap() - 1.0).abs() < 5e-4);
                 let range = at(pressure, temperature + 5.0).enthalpy() - at(pressure, temperature).enthalpy();
-                let fitted = water_enthalpy(temperature + 5.0).unwrap() - water_enthalpy(temperature).unwrap();
-                assert!((range / fitted - 1.0).abs() < 1e-3, "{temperature} {pressure} {}", range / fitted - 1.0);
+                let fitted =
+                    water_enthalpy(temperature + 5.0).unwrap() - water_enthalpy(temperature).unwrap();
+                assert!(
+                    (range / fitted - 1.0).abs() < 1e-3,
+                    "{temperature} {pressure} {}",
+                    range / fitted - 1.0
+                );
             }
         }
     }

@@ -60,7 +60,9 @@ fn saturated_phases_are_in_equilibrium() {
             ] {
                 assert!(miss.abs() <= allowed, "{refrigerant:?} {t} K: {what} off by {miss:e}");
             }
-            assert!(liquid.density() > vapor.density() || t > refrigerant.critical_temperature() * (1.0 - 1e-9));
+            assert!(
+                liquid.density() > vapor.density() || t > refrigerant.critical_temperature() * (1.0 - 1e-9)
+            );
         }
     }
 }
@@ -131,8 +133,8 @@ fn smooth_states(refrigerant: &Refrigerant) -> Vec<State> {
             let p = highest.powf(f64::from(j) / 20.0);
             let saturated = refrigerant.saturation_at_temperature(t).map(|s| s.pressure());
             let near_line = saturated.is_ok_and(|saturated| (p / saturated - 1.0).abs() < 0.05);
-            let near_critical = (t / critical - 1.0).abs() < 0.05
-                && (p / refrigerant.critical_pressure()).ln().abs() < 1.0;
+            let near_critical =
+                (t / critical - 1.0).abs() < 0.05 && (p / refrigerant.critical_pressure()).ln().abs() < 1.0;
             if !near_line && !near_critical {
                 states.push(refrigerant.state_pt(p, t).unwrap());
             }
@@ -179,8 +181,7 @@ fn derivatives_are_slopes_between_states() {
             let (dt, dp) = (1e-3 * t, 1e-3 * stiffness);
             let along_t = |of: fn(&State) -> f64| slope_between(phase, t, dt, |t| wide.state_pt(p, t), of);
             let along_p = |of: fn(&State) -> f64| slope_between(phase, p, dp, |p| wide.state_pt(p, t), of);
-            let cv =
-                slope_between(phase, t, dt, |t| wide.state_t_rho(t, rho), State::internal_energy);
+            let cv = slope_between(phase, t, dt, |t| wide.state_t_rho(t, rho), State::internal_energy);
             let at_entropy = |of: fn(&State) -> f64| slope_between(phase, p, dp, |p| wide.state_ps(p, s), of);
             let at_enthalpy = slope_between(phase, p, dp, |p| wide.state_ph(p, h), State::temperature);
             // What was got, what differences give, and a scale for what passes through zero.
@@ -193,7 +194,12 @@ fn derivatives_are_slopes_between_states() {
                 // Maxwell: (ds/dp)_T = -(dv/dT)_p.
                 ("Maxwell", -got.thermal_expansion() / rho, along_p(State::entropy), 1.0 / (rho * t)),
                 ("speed of sound", got.speed_of_sound().powi(-2), at_entropy(State::density), 0.0),
-                ("isentropic exponent", rho / (p * got.isentropic_exponent()), at_entropy(State::density), 0.0),
+                (
+                    "isentropic exponent",
+                    rho / (p * got.isentropic_exponent()),
+                    at_entropy(State::density),
+                    0.0,
+                ),
                 ("Joule-Thomson", got.joule_thomson(), at_enthalpy, t / stiffness),
             ];
             for ((name, got, by_difference, scale), count) in checks.into_iter().zip(&mut counts) {
@@ -229,7 +235,12 @@ fn derivatives_fulfil_their_identities() {
             let (exponent, factor) = (rho * squared / p, p / (rho * r * t));
             close("isentropic exponent", got.isentropic_exponent(), exponent, exponent * rounding);
             close("compressibility factor", got.compressibility_factor(), factor, factor * rounding);
-            close("enthalpy", state.enthalpy(), state.internal_energy() + p / rho, state.enthalpy().abs() + p / rho);
+            close(
+                "enthalpy",
+                state.enthalpy(),
+                state.internal_energy() + p / rho,
+                state.enthalpy().abs() + p / rho,
+            );
             assert!(got.cp() > got.cv() && got.cv() > 0.0 && kappa > 0.0);
         }
     }
@@ -242,7 +253,8 @@ fn deep_vacuum_is_an_ideal_gas() {
         for i in 0..=20 {
             let span = refrigerant.maximum_temperature() - refrigerant.minimum_temperature();
             let t = refrigerant.minimum_temperature() + span * f64::from(i) / 20.0;
-            let (thin, thinner) = (refrigerant.state_pt(1e-3, t).unwrap(), refrigerant.state_pt(1e-6, t).unwrap());
+            let (thin, thinner) =
+                (refrigerant.state_pt(1e-3, t).unwrap(), refrigerant.state_pt(1e-6, t).unwrap());
             let r = refrigerant.gas_constant();
             let got = refrigerant.derivatives(&thin).unwrap();
             assert!((got.compressibility_factor() - 1.0).abs() < 1e-6, "{refrigerant:?} {t}");
@@ -300,7 +312,8 @@ fn references_set_enthalpy_and_entropy() {
         for (reference, t, h, s) in conventions {
             let switched = refrigerant.clone().with_reference(reference);
             if t < triple {
-                let Err(Error::ReferenceUnavailable { refrigerant: name, reference, reason }) = switched else {
+                let Err(Error::ReferenceUnavailable { refrigerant: name, reference, reason }) = switched
+                else {
                     panic!("{refrigerant:?} {switched:?}");
                 };
                 assert_eq!((name, reference), (refrigerant.name(), reference));

@@ -1,10 +1,11 @@
 //! What bad input is told: the kind of error, its fields and its message.
+#![expect(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test fails by panicking")]
 
 use std::error::Error as StandardError;
 
 use interstage::{
-    Circuit, Citation, Conditions, Cycle, Derivatives, Error, FlashTank, Interstage, InterstagePressures, Location,
-    Phase, Point, Reference, Refrigerant, Result, Saturation, Size, Stage, State,
+    Circuit, Citation, Conditions, Cycle, Derivatives, Error, FlashTank, Interstage, InterstagePressures,
+    Location, Phase, Point, Reference, Refrigerant, Result, Saturation, Size, Stage, State,
 };
 
 /// Handles, machines and results can be shared between threads and kept for as long as needed. Checked by the compiler.
@@ -61,7 +62,12 @@ fn says<T: std::fmt::Debug>(outcome: Result<T>, expected: &str) {
 
 /// Argument, value and unit of a range error; the value must indeed lie outside the limits it names.
 #[track_caller]
-fn out_of_range<T: std::fmt::Debug>(outcome: Result<T>, argument: &str, value: f64, unit: &str) -> (f64, f64) {
+fn out_of_range<T: std::fmt::Debug>(
+    outcome: Result<T>,
+    argument: &str,
+    value: f64,
+    unit: &str,
+) -> (f64, f64) {
     match outcome {
         Err(Error::OutOfRange { argument: a, value: v, minimum, maximum, unit: u, reason }) => {
             assert_eq!((a, v, u), (argument, value, unit), "{reason}");
@@ -132,6 +138,13 @@ fn every_kind_has_a_message() {
             "UnknownRefrigerant",
             Refrigerant::named("watr").unwrap_err(),
             "unknown refrigerant \"watr\"; did you mean R-718?".to_owned(),
+        ),
+        (
+            "UnknownOption",
+            "stage_1".parse::<Location>().unwrap_err(),
+            "unknown location \"stage_1\"; it is one of evaporator_inlet, evaporator_outlet, condenser_outlet, \
+             stage_k_inlet, stage_k_outlet, stage_k_tank_inlet, stage_k_tank_vapor, stage_k_tank_liquid"
+                .to_owned(),
         ),
         (
             "ReferenceUnavailable",
@@ -261,7 +274,10 @@ fn realistic_slips_are_range_errors() {
     assert!(highest > 1600.0 && highest < 1700.0, "{highest}");
     // Temperature and density are fine alone; the pressure they make is not.
     let pressed = r.state_t_rho(440.0, 1500.0);
-    assert!(matches!(pressed, Err(Error::OutOfRange { argument: "pressure", value, .. }) if value > 70e6), "{pressed:?}");
+    assert!(
+        matches!(pressed, Err(Error::OutOfRange { argument: "pressure", value, .. }) if value > 70e6),
+        "{pressed:?}"
+    );
 }
 
 /// Saturation ends at the critical point; the message names it.
@@ -277,7 +293,12 @@ fn there_is_no_saturation_above_the_critical_point() {
             let conditions = Conditions::new(0.7 * t, hotter, Size::Capacity(1e6));
             let stage = Stage::polytropic(0.8).unwrap();
             let solved = Circuit::new(r.clone(), vec![stage], vec![]).unwrap().solve(&conditions);
-            out_of_range(solved.as_ref().map(Cycle::cop).map_err(Clone::clone), "condensing temperature", hotter, "K");
+            out_of_range(
+                solved.as_ref().map(Cycle::cop).map_err(Clone::clone),
+                "condensing temperature",
+                hotter,
+                "K",
+            );
             assert!(message(solved).contains("critical point"));
         }
         let (_, highest) = out_of_range(r.saturation_at_pressure(1.001 * p), "pressure", 1.001 * p, "Pa");
@@ -317,10 +338,15 @@ fn unknown_names_get_suggestions() {
     assert_eq!(nearest("r134")[0], "R-134a");
     assert!(nearest("R 132").contains(&"R-123"));
     assert_eq!(nearest("watr")[0], "R-718");
-    for nonsense in ["", "  ", "-", "a refrigerant that nobody has heard of", "\u{1F9CA}", "R-\0", &"9".repeat(100_000)] {
+    for nonsense in
+        ["", "  ", "-", "a refrigerant that nobody has heard of", "\u{1F9CA}", "R-\0", &"9".repeat(100_000)]
+    {
         assert!(nearest(nonsense).len() <= 3, "{nonsense:?}");
     }
-    says(Refrigerant::named("steam engine"), "unknown refrigerant \"steam engine\"; the catalogue lists the names that exist");
+    says(
+        Refrigerant::named("steam engine"),
+        "unknown refrigerant \"steam engine\"; the catalogue lists the names that exist",
+    );
     // The same names in other dress.
     for same in ["R-134a", "r134a", " R 134A ", "R134-a", "hfc-134A", "1,1,1,2-Tetrafluoroethane"] {
         assert_eq!(Refrigerant::named(same).unwrap().name(), "R-134a");
@@ -347,11 +373,13 @@ fn contradictory_pairs_are_refused() {
 fn machines_that_cannot_be_are_refused() {
     let stage = Stage::polytropic(0.8).unwrap();
     let tank: Interstage = FlashTank::new().into();
-    let wrong = |stages: usize, interstages: usize| {
-        match Circuit::new(r134a(), vec![stage; stages], vec![tank; interstages]) {
-            Err(Error::WrongLength { argument, found, expected }) => (argument, found, expected),
-            other => panic!("{stages} stages, {interstages} interstages: {other:?}"),
-        }
+    let wrong = |stages: usize, interstages: usize| match Circuit::new(
+        r134a(),
+        vec![stage; stages],
+        vec![tank; interstages],
+    ) {
+        Err(Error::WrongLength { argument, found, expected }) => (argument, found, expected),
+        other => panic!("{stages} stages, {interstages} interstages: {other:?}"),
     };
     assert_eq!(wrong(0, 0), ("stages", 0, 1));
     assert_eq!(wrong(1, 1), ("interstages", 1, 0));
@@ -359,7 +387,8 @@ fn machines_that_cannot_be_are_refused() {
     assert_eq!(wrong(3, 3), ("interstages", 3, 2));
 
     let three = || Circuit::new(r134a(), vec![stage; 3], vec![tank; 2]).unwrap();
-    let given = |pressures: &[f64]| three().with_interstage_pressures(InterstagePressures::Given(pressures.to_vec()));
+    let given =
+        |pressures: &[f64]| three().with_interstage_pressures(InterstagePressures::Given(pressures.to_vec()));
     for (pressures, found) in [(&[][..], 0), (&[5e5], 1), (&[4e5, 5e5, 6e5], 3)] {
         let outcome = given(pressures);
         let expected = Error::WrongLength { argument: "interstage pressures", found, expected: 2 };
@@ -372,7 +401,11 @@ fn machines_that_cannot_be_are_refused() {
     // Fine by themselves, outside what the machine runs between (350 kPa and 938 kPa).
     for outside in [[2e5, 5e5], [5e5, 2e6]] {
         let circuit = given(&outside).unwrap();
-        inconsistent(circuit.solve(&conditions()), "interstage pressures", &["evaporating", "condensing", "Pa"]);
+        inconsistent(
+            circuit.solve(&conditions()),
+            "interstage pressures",
+            &["evaporating", "condensing", "Pa"],
+        );
         inconsistent(circuit.sensitivities(&conditions()), "interstage pressures", &["evaporating"]);
     }
 }
@@ -399,7 +432,11 @@ fn conditions_that_cannot_be_are_refused() {
     let (low, high) = (r.state_px(3e5, 1.0).unwrap(), r.state_pt(9e5, 330.0).unwrap());
     assert!(interstage::isentropic_efficiency(&r, &low, &high).is_ok());
     for (inlet, outlet) in [(&high, &low), (&low, &low)] {
-        inconsistent(interstage::isentropic_efficiency(&r, inlet, outlet), "inlet and outlet", &["pressure", "Pa"]);
+        inconsistent(
+            interstage::isentropic_efficiency(&r, inlet, outlet),
+            "inlet and outlet",
+            &["pressure", "Pa"],
+        );
         inconsistent(interstage::polytropic_efficiency(&r, inlet, outlet), "inlet and outlet", &["rise"]);
     }
 }
@@ -409,7 +446,15 @@ fn points_are_found_by_their_names_only() {
     for name in ["evaporator_outlet", "stage_1_inlet", "stage_12_tank_vapor", "condenser_outlet"] {
         assert_eq!(name.parse::<Location>().unwrap().to_string(), name);
     }
-    for name in ["", "1", "stage_inlet", "stage_-1_inlet", "stage_99999999999999999999_inlet", "Stage_1_Inlet", "stage_1_"] {
+    for name in [
+        "",
+        "1",
+        "stage_inlet",
+        "stage_-1_inlet",
+        "stage_99999999999999999999_inlet",
+        "Stage_1_Inlet",
+        "stage_1_",
+    ] {
         let Err(error) = name.parse::<Location>() else { panic!("{name:?} is a point") };
         assert!(error.to_string().contains(&format!("{name:?}")), "{error}");
     }

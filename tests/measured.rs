@@ -15,6 +15,9 @@ use interstage::{
 
 type Columns = BTreeMap<String, Vec<f64>>;
 
+/// Time in seconds, reading and what is the matter with it.
+type BadReading = (usize, Reading, Quality);
+
 /// Barometric pressure the description converts gauge pressures with, Pa (14.696 psi).
 const BAROMETER: f64 = 101_325.0;
 
@@ -169,7 +172,7 @@ fn every_known_bad_reading_gets_a_status() {
     use Reading as R;
     // The bad readings that the description lists, by file, time and reading.
     let (trc, prc) = (R::CondenserSaturationTemperature, R::CondenserPressure);
-    let known: [(&str, &[(usize, Reading, Quality)]); 4] = [
+    let known: [(&str, &[BadReading]); 4] = [
         (
             "rp1043_normal.csv",
             &[

@@ -8,8 +8,8 @@ mod states;
 use std::fmt::Debug;
 
 use interstage::{
-    Circuit, Conditions, Derivatives, Error, FlashTank, Interstage, InterstagePressures, Location, Reference, Refrigerant,
-    Result, Saturation, Size, Stage, State, isentropic_efficiency, polytropic_efficiency, units,
+    Circuit, Conditions, Derivatives, Error, FlashTank, Interstage, InterstagePressures, Location, Reference,
+    Refrigerant, Result, Saturation, Size, Stage, State, isentropic_efficiency, polytropic_efficiency, units,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -25,12 +25,8 @@ fn seed() -> u64 {
 
 /// Tries a property on random values and prints the seed and the simplest value that fails.
 #[track_caller]
-fn check<S: Strategy>(
-    what: &str,
-    cases: u32,
-    strategy: &S,
-    property: impl Fn(S::Value) -> TestCaseResult,
-) where
+fn check<S: Strategy>(what: &str, cases: u32, strategy: &S, property: impl Fn(S::Value) -> TestCaseResult)
+where
     S::Value: Debug,
 {
     let config = Config { cases, failure_persistence: None, max_shrink_iters: 2000, ..Config::default() };
@@ -47,8 +43,24 @@ fn check<S: Strategy>(
 /// Any double: all bit patterns, the awkward ones more often, and numbers of ordinary size.
 fn anything() -> impl Strategy<Value = f64> {
     let awkward = prop::sample::select(vec![
-        0.0, -0.0, 1.0, f64::NAN, -f64::NAN, f64::INFINITY, f64::NEG_INFINITY, f64::MAX, f64::MIN, f64::MIN_POSITIVE,
-        5e-324, -5e-324, 1e-300, 1e300, f64::EPSILON, 273.15, 273.16, 101_325.0,
+        0.0,
+        -0.0,
+        1.0,
+        f64::NAN,
+        -f64::NAN,
+        f64::INFINITY,
+        f64::NEG_INFINITY,
+        f64::MAX,
+        f64::MIN,
+        f64::MIN_POSITIVE,
+        5e-324,
+        -5e-324,
+        1e-300,
+        1e300,
+        f64::EPSILON,
+        273.15,
+        273.16,
+        101_325.0,
     ]);
     prop_oneof![
         3 => prop::num::f64::ANY,
@@ -95,7 +107,10 @@ fn error_or_state(outcome: &Result<State>) -> TestCaseResult {
 fn error_or_saturation(outcome: &Result<Saturation>) -> TestCaseResult {
     match outcome {
         Ok(saturation) => {
-            prop_assert!(all_finite(&saturation.liquid()) && all_finite(&saturation.vapor()), "{saturation:?}");
+            prop_assert!(
+                all_finite(&saturation.liquid()) && all_finite(&saturation.vapor()),
+                "{saturation:?}"
+            );
             prop_assert!(saturation.latent_heat() >= 0.0);
         }
         Err(error) => prop_assert!(is_about_input(error), "{error}"),
@@ -117,10 +132,19 @@ fn any_numbers_give_an_error_or_a_state() {
                     let outcome = (pair.make)(&refrigerant, a, b);
                     error_or_state(&outcome)?;
                     if let Ok(state) = outcome {
-                        prop_assert_eq!(pair.of(&state), (a, b), "{} does not return what it was given", pair.name);
+                        prop_assert_eq!(
+                            pair.of(&state),
+                            (a, b),
+                            "{} does not return what it was given",
+                            pair.name
+                        );
                         prop_assert!(is_stable(&refrigerant, &state), "{} {:?}", pair.name, state);
                         let left = residual(&refrigerant, &state);
-                        prop_assert!(left <= tolerance(&refrigerant, state.density()), "{} {left:e}", pair.name);
+                        prop_assert!(
+                            left <= tolerance(&refrigerant, state.density()),
+                            "{} {left:e}",
+                            pair.name
+                        );
                         if let Ok(derivatives) = refrigerant.derivatives(&state) {
                             prop_assert!(derivatives_hold(&derivatives), "{:?} in {:?}", derivatives, state);
                         }
@@ -190,7 +214,10 @@ fn every_pair_of_a_random_state_gives_a_state_that_holds() {
                     .map_err(|error| TestCaseError::fail(format!("({a:?}, {b:?}) of {state:?}: {error}")))?;
                 prop_assert_eq!(pair.of(&back), (a, b));
                 let left = residual(&refrigerant, &back);
-                prop_assert!(left <= tolerance(&refrigerant, back.density()), "{left:e} left by {back:?} for {state:?}");
+                prop_assert!(
+                    left <= tolerance(&refrigerant, back.density()),
+                    "{left:e} left by {back:?} for {state:?}"
+                );
                 prop_assert!(is_stable(&refrigerant, &back), "{back:?} for {state:?}");
                 Ok(())
             });
@@ -240,11 +267,16 @@ fn random_pairs_give_a_state_that_holds_or_a_range_error() {
                         );
                         prop_assert!(is_stable(&refrigerant, &state), "{state:?} for {a:?}, {b:?}");
                         let t = state.temperature();
-                        prop_assert!(t >= refrigerant.minimum_temperature() && t <= refrigerant.maximum_temperature());
+                        prop_assert!(
+                            t >= refrigerant.minimum_temperature() && t <= refrigerant.maximum_temperature()
+                        );
                         prop_assert!(state.pressure() <= refrigerant.maximum_pressure() * (1.0 + 1e-9));
                     }
                     Err(Error::OutOfRange { value, minimum, maximum, .. }) => {
-                        prop_assert!(minimum <= maximum && !(minimum..=maximum).contains(&value), "{minimum} {value} {maximum}");
+                        prop_assert!(
+                            minimum <= maximum && !(minimum..=maximum).contains(&value),
+                            "{minimum} {value} {maximum}"
+                        );
                     }
                     Err(Error::Inconsistent { .. }) => prop_assert_eq!(*name, "state_hs"),
                     Err(error) => prop_assert!(false, "{error} for {a:?}, {b:?}"),
@@ -308,9 +340,11 @@ fn any_machine_gives_an_error_or_a_cycle() {
     check("machine", 2 * CASES, &strategy, |(fluid, (stages, tanks), rule, run)| {
         let made = stages
             .iter()
-            .map(|&(isentropic, efficiency)| {
-                if isentropic { Stage::isentropic(efficiency) } else { Stage::polytropic(efficiency) }
-            })
+            .map(
+                |&(isentropic, efficiency)| {
+                    if isentropic { Stage::isentropic(efficiency) } else { Stage::polytropic(efficiency) }
+                },
+            )
             .collect::<Result<Vec<_>>>();
         let Ok(stages) = made else {
             prop_assert!(made.is_err_and(|error| is_about_input(&error)));
@@ -353,7 +387,9 @@ fn any_machine_gives_an_error_or_a_cycle() {
                 ];
                 prop_assert!(figures.iter().all(|figure| figure.is_finite()), "{figures:?}");
                 prop_assert!(cycle.mass_closure().abs() < 1e-9 && cycle.energy_closure().abs() < 1e-9);
-                prop_assert!(cycle.points().iter().all(|point| all_finite(point.state()) && point.mass_flow() >= 0.0));
+                prop_assert!(
+                    cycle.points().iter().all(|point| all_finite(point.state()) && point.mass_flow() >= 0.0)
+                );
                 prop_assert!(cycle.point(Location::StageOutlet(circuit.stages().len())).is_some());
                 if let Err(error) = circuit.sensitivities(&conditions) {
                     prop_assert!(false, "solved, but no sensitivities: {error}");
@@ -490,7 +526,10 @@ fn any_number_passes_through_the_units() {
         for (name, there, back) in &gauges {
             let again = back(there(x, barometer), barometer);
             let scale = x.abs().max(1e3).max(barometer.abs());
-            prop_assert!(!(ordinary(x) && ordinary(barometer)) || (again - x).abs() <= 1e-12 * scale, "{name} {x} {again}");
+            prop_assert!(
+                !(ordinary(x) && ordinary(barometer)) || (again - x).abs() <= 1e-12 * scale,
+                "{name} {x} {again}"
+            );
         }
         let pressure = units::standard_barometer_from_altitude(x);
         prop_assert!(pressure.is_nan() || pressure > 0.0);

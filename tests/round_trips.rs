@@ -52,10 +52,7 @@ fn two_phase_states(refrigerant: &Refrigerant) -> Vec<State> {
         (0..40).map(|i| triple + (critical - triple) * f64::from(i) / 40.0).collect();
     temperatures.extend([1e-2, 1e-3, 1e-4, 1e-5, 2e-6].map(|distance| critical * (1.0 - distance)));
     let qualities = [1e-9, 1e-6, 1e-3, 0.02, 0.1, 0.35, 0.5, 0.8, 0.99, 1.0 - 1e-6, 1.0 - 1e-9];
-    temperatures
-        .into_iter()
-        .flat_map(|t| qualities.map(|x| refrigerant.state_tx(t, x).unwrap()))
-        .collect()
+    temperatures.into_iter().flat_map(|t| qualities.map(|x| refrigerant.state_tx(t, x).unwrap())).collect()
 }
 
 /// Whether a pair has another solution that is documented to come first: (T,h), (T,u) and in cold water (T,s) the one of

@@ -32,7 +32,9 @@ class Container:
         if self._module == "pandas":
             return sys.modules["pandas"].DataFrame(columns, index=self._index)
         if self._module == "polars":
-            return sys.modules["polars"].DataFrame([self.column(values, name) for name, values in columns.items()])
+            return sys.modules["polars"].DataFrame(
+                [self.column(values, name) for name, values in columns.items()]
+            )
         return columns
 
 
@@ -58,7 +60,8 @@ def table_columns(table: Any, names: list[str]) -> tuple[Container, dict[str, An
     if missing:
         known = ", ".join(repr(name) for name in present)
         raise WrongArgument(
-            f"the table has no column {', '.join(map(repr, missing))}; its columns are {known}", argument="table"
+            f"the table has no column {', '.join(map(repr, missing))}; its columns are {known}",
+            argument="table",
         )
     columns: dict[str, Any] = {}
     for name in names:

@@ -5,71 +5,17 @@ Units and containers live here; the thermodynamics is in the compiled core.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
-from interstage import _core, units
+from interstage import _core
+from interstage._declared import SYSTEMS, barometer_of, declared, shown, to_si
 from interstage._frames import Container, table_columns
-from interstage.errors import Inconsistent, UnknownOption, WrongArgument
+from interstage.errors import Inconsistent, UnknownOption
 
-__all__ = ["Trend", "TrendResult", "remarks", "remark_text"]
-
-_TEMPERATURE: dict[str, Callable[[Any], Any]] = {
-    "K": lambda value: value,
-    "degC": units.kelvin_from_celsius,
-    "degF": units.kelvin_from_fahrenheit,
-}
-_ABSOLUTE: dict[str, Callable[[Any], Any]] = {
-    "Pa": lambda value: value,
-    "kPa": units.pascal_from_kilopascal,
-    "bar": units.pascal_from_bar,
-    "psia": units.pascal_from_psia,
-    "inHg absolute": units.pascal_from_inhg_absolute,
-}
-_GAUGE: dict[str, Callable[[Any, Any], Any]] = {
-    "psig": units.pascal_from_psig,
-    "kPa gauge": units.pascal_from_kilopascal_gauge,
-    "bar gauge": units.pascal_from_bar_gauge,
-    "inHg vacuum": units.pascal_from_inhg_vacuum,
-}
-_FLOW: dict[str, Callable[[Any], Any]] = {
-    "m3/s": lambda value: value,
-    "m3/h": units.cubic_meter_per_second_from_cubic_meter_per_hour,
-    "L/s": units.cubic_meter_per_second_from_liter_per_second,
-    "gpm": units.cubic_meter_per_second_from_gpm,
-}
-_POWER: dict[str, Callable[[Any], Any]] = {
-    "W": lambda value: value,
-    "kW": units.watt_from_kilowatt,
-    "hp": units.watt_from_horsepower,
-    "ton": units.watt_from_ton,
-    "Btu/h": units.watt_from_btu_per_hour,
-}
-_BY_SI: dict[str, dict[str, Callable[[Any], Any]]] = {"K": _TEMPERATURE, "Pa": _ABSOLUTE, "m3/s": _FLOW, "W": _POWER}
-
-_FAHRENHEIT_PER_KELVIN = units.fahrenheit_difference_from_kelvin_difference(1.0)
-
-#: SI unit of a figure -> (unit shown, conversion) in either system; temperatures and their differences apart.
-_SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
-    "SI": {
-        "K": ("degC", units.celsius_from_kelvin),
-        "K difference": ("K", lambda value: value),
-        "W": ("kW", units.kilowatt_from_watt),
-        "W/K": ("kW/K", units.kilowatt_from_watt),
-        "kg/s": ("kg/s", lambda value: value),
-    },
-    "I-P": {
-        "K": ("degF", units.fahrenheit_from_kelvin),
-        "K difference": ("F", units.fahrenheit_difference_from_kelvin_difference),
-        "W": ("ton", units.ton_from_watt),
-        "W/K": ("Btu/(h F)", lambda value: units.btu_per_hour_from_watt(value) / _FAHRENHEIT_PER_KELVIN),
-        "kg/s": ("lb/min", units.pound_per_minute_from_kilogram_per_second),
-    },
-}
-#: Powers that are no heat are shown in kW in both systems.
-_POWERS = {"compression_power"}
+__all__ = ["Trend", "TrendResult", "remark_text", "remarks"]
 
 _QUALITY = np.array(["good", "missing", "out of range", "spike"], dtype=object)
 
@@ -89,6 +35,7 @@ def remark_text(status: int) -> str:
 
     Examples
     --------
+    >>> import interstage
     >>> interstage.remark_text(0), interstage.remark_text(5)
     ('ok', 'a reading is missing; a single reading jumped')
     """
@@ -105,6 +52,7 @@ def remarks() -> dict[str, int]:
 
     Examples
     --------
+    >>> import interstage
     >>> interstage.remarks()["the machine is off"]
     8
     """
@@ -121,13 +69,15 @@ class Trend:
     readings : mapping
         Quantity -> (column of the table, unit of that column). Quantities: ``evaporator_pressure``,
         ``evaporator_saturation_temperature``, ``condenser_pressure``, ``condenser_saturation_temperature``,
-        ``liquid_line_temperature``, ``suction_temperature``, ``discharge_temperature``, ``chilled_water_entering``,
-        ``chilled_water_leaving``, ``chilled_water_flow``, ``condenser_water_entering``, ``condenser_water_leaving``,
-        ``condenser_water_flow``, ``capacity``, ``power`` (motor input), ``tank_pressure`` and ``tank_temperature`` (of the tank that
-        feeds the second stage), ``stage_3_tank_pressure`` and so on. Units: K, degC, degF; Pa, kPa, bar, psia,
-        inHg absolute; psig, kPa gauge, bar gauge, inHg vacuum; m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
+        ``liquid_line_temperature``, ``suction_temperature``, ``discharge_temperature``,
+        ``chilled_water_entering``, ``chilled_water_leaving``, ``chilled_water_flow``,
+        ``condenser_water_entering``, ``condenser_water_leaving``, ``condenser_water_flow``, ``capacity``,
+        ``power`` (motor input), ``tank_pressure`` and ``tank_temperature`` (of the tank that feeds the second
+        stage), ``stage_3_tank_pressure`` and so on. Units: K, degC, degF; Pa, kPa, bar, psia, inHg absolute;
+        psig, kPa gauge, bar gauge, inHg vacuum; m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
     barometer : float or (str, str), optional
-        Pressure around the gauges, Pa, or a column with its unit; needed for gauge units, unless `altitude` is given.
+        Pressure around the gauges, Pa, or a column with its unit; needed for gauge units, unless `altitude`
+        is given.
     altitude : float, optional
         Altitude in m, for the barometer of the standard atmosphere. Sea level is never assumed.
     minimum_power : float, optional
@@ -144,15 +94,18 @@ class Trend:
 
     Examples
     --------
+    >>> import interstage
     >>> circuit = interstage.Circuit(
-    ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.7)], interstages=[]
+    ...     interstage.Refrigerant("R-134a"),
+    ...     stages=[interstage.Stage(isentropic_efficiency=0.7)],
+    ...     interstages=[],
     ... )
     >>> trend = interstage.Trend(
     ...     circuit,
-    ...     readings={"condenser_pressure": ("cond", "psig"), "condenser_water_leaving": ("cw out", "degF")},
+    ...     readings={"condenser_pressure": ("cond", "psig"), "condenser_water_leaving": ("cw", "degF")},
     ...     altitude=0.0,
     ... )
-    >>> result = trend.analyse({"cond": [122.0, 400.0], "cw out": [94.0, 95.0]})
+    >>> result = trend.analyse({"cond": [122.0, 400.0], "cw": [94.0, 95.0]})
     >>> [round(float(x), 2) for x in result["condenser_approach"]]
     [2.63, 35.42]
     >>> result.unavailable["refrigerant_lift"]
@@ -183,8 +136,8 @@ class Trend:
             tank_exponent_tolerance=tank_exponent_tolerance,
         )
         self._circuit = circuit
-        self._readings = _declared(readings)
-        self._barometer = _barometer(self._readings, barometer, altitude)
+        self._readings = declared(readings)
+        self._barometer = barometer_of(self._readings, barometer, altitude)
 
     @property
     def circuit(self) -> _core.Circuit:
@@ -244,27 +197,23 @@ class Trend:
             wanted.add(barometer[0])
         container, columns = table_columns(table, sorted(wanted))
         if isinstance(barometer, tuple):
-            barometer = _ABSOLUTE[barometer[1]](columns[barometer[0]])
+            barometer = to_si("Pa", barometer[1], columns[barometer[0]])
         si = []
         for quantity, (column, unit) in self._readings.items():
-            values = columns[column]
-            if unit in _GAUGE:
-                values = _GAUGE[unit](values, barometer)
-            else:
-                values = _BY_SI[_core._reading(quantity)[1]][unit](values)
+            values = to_si(_core._reading(quantity)[1], unit, columns[column], barometer)
             si.append((quantity, np.ascontiguousarray(values, dtype=np.float64)))
         return TrendResult(self, container, self._analysis.analyse(si, threads))
 
     def __repr__(self) -> str:
-        declared = ", ".join(f"{name}: {column!r} [{unit}]" for name, (column, unit) in self._readings.items())
-        return f"Trend({self._circuit!r}, {declared})"
+        columns = ", ".join(f"{name}: {column!r} [{unit}]" for name, (column, unit) in self._readings.items())
+        return f"Trend({self._circuit!r}, {columns})"
 
 
 class TrendResult:
     """Figures of every row of a trend, with what is to be said about rows, readings and figures.
 
-    Made by `Trend.analyse`. Figures are read by name, ``result["cop"]``, in SI units and in the container that came
-    in; NaN where a figure cannot be told.
+    Made by `Trend.analyse`. Figures are read by name, ``result["cop"]``, in SI units and in the container
+    that came in; NaN where a figure cannot be told.
     """
 
     def __init__(self, trend: Trend, container: Container, table: _core.TrendTable) -> None:
@@ -284,7 +233,9 @@ class TrendResult:
         if values is None:
             reason = f"the circuit has no {figure}"
             raise Inconsistent(
-                f"figure and circuit contradict each other: {reason}", arguments="figure and circuit", reason=reason
+                f"figure and circuit contradict each other: {reason}",
+                arguments="figure and circuit",
+                reason=reason,
             )
         return values
 
@@ -347,7 +298,9 @@ class TrendResult:
         if codes is None:
             reason = f"no column is declared for {reading}"
             raise Inconsistent(
-                f"reading and table contradict each other: {reason}", arguments="reading and table", reason=reason
+                f"reading and table contradict each other: {reason}",
+                arguments="reading and table",
+                reason=reason,
             )
         return self._container.column(_QUALITY[codes], reading)
 
@@ -371,9 +324,12 @@ class TrendResult:
         pandas.DataFrame, polars.DataFrame or dict of arrays
             The kind of table that came in, with its index.
         """
-        if units not in _SHOWN:
+        if units not in SYSTEMS:
             raise UnknownOption(
-                f"units must be 'SI' or 'I-P', got {units!r}", argument="units", value=units, options=tuple(_SHOWN)
+                f"units must be 'SI' or 'I-P', got {units!r}",
+                argument="units",
+                value=units,
+                options=SYSTEMS,
             )
         columns: dict[str, Any] = {}
         for figure in self.figures if figures is None else figures:
@@ -389,93 +345,3 @@ class TrendResult:
     def __repr__(self) -> str:
         told = [figure for figure in self.figures if not np.isnan(self._values(figure)).all()]
         return f"TrendResult({len(self)} rows, {len(told)} of {len(self.figures)} figures told)"
-
-
-def shown(figure: str, values: Any, system: str) -> tuple[str, Any]:
-    """Convert a figure from SI to the units people read in a system of units.
-
-    Parameters
-    ----------
-    figure : str
-    values : array
-        In SI.
-    system : str
-        ``"SI"`` or ``"I-P"``.
-
-    Returns
-    -------
-    (str, array)
-        The unit and the values in it.
-    """
-    unit, difference = _core._figure_unit(figure)
-    key = "K difference" if difference else unit
-    if figure in _POWERS:
-        return "kW", units.kilowatt_from_watt(values)
-    name, convert = _SHOWN[system].get(key, (unit, lambda same: same))
-    return name, convert(values)
-
-
-def _declared(readings: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, str]]:
-    """Check quantities and units; full names of quantities."""
-    if not isinstance(readings, Mapping):
-        raise WrongArgument(
-            f"readings must be a mapping of quantity to (column, unit), got {type(readings).__name__}", argument="readings"
-        )
-    declared: dict[str, tuple[str, str]] = {}
-    for quantity, pair in readings.items():
-        name, si = _core._reading(quantity)
-        if name in declared:
-            raise WrongArgument(f"readings: {name} is declared twice", argument="readings")
-        if not isinstance(pair, (tuple, list)) or len(pair) != 2 or not all(isinstance(part, str) for part in pair):
-            raise WrongArgument(f"readings[{quantity!r}] must be (column, unit), got {pair!r}", argument="readings")
-        column, unit = pair
-        known = [*_BY_SI[si], *(_GAUGE if si == "Pa" else ())]
-        if unit not in known:
-            raise UnknownOption(
-                f"unit of {quantity} must be one of {', '.join(known)}, got {unit!r}",
-                argument=quantity,
-                value=unit,
-                options=tuple(known),
-            )
-        declared[name] = (column, unit)
-    return declared
-
-
-def _barometer(
-    readings: Mapping[str, tuple[str, str]], barometer: float | tuple[str, str] | None, altitude: float | None
-) -> float | tuple[str, str] | None:
-    """Where the pressure around the gauges comes from."""
-    if barometer is not None and altitude is not None:
-        raise WrongArgument("give barometer or altitude, not both", argument="barometer, altitude")
-    if isinstance(barometer, tuple):
-        if len(barometer) != 2 or barometer[1] not in _ABSOLUTE:
-            raise UnknownOption(
-                f"unit of the barometer must be one of {', '.join(_ABSOLUTE)}, got {barometer!r}",
-                argument="barometer",
-                value=str(barometer),
-                options=tuple(_ABSOLUTE),
-            )
-        return barometer
-    if altitude is not None:
-        pressure = units.standard_barometer_from_altitude(altitude)
-        if np.isnan(pressure):
-            raise Inconsistent(
-                f"altitude contradicts the standard atmosphere: {altitude} m is not between -5000 m and 11000 m",
-                arguments="altitude",
-                reason=f"{altitude} m is not between -5000 m and 11000 m",
-            )
-        return float(pressure)
-    if barometer is not None:
-        if not 30e3 <= barometer <= 120e3:
-            raise Inconsistent(
-                f"barometer is no pressure of the atmosphere: {barometer} Pa is not between 30000 Pa and 120000 Pa",
-                arguments="barometer",
-                reason=f"{barometer} Pa is not between 30000 Pa and 120000 Pa",
-            )
-        return float(barometer)
-    gauge = [f"{name} [{unit}]" for name, (_, unit) in readings.items() if unit in _GAUGE]
-    if gauge:
-        raise WrongArgument(
-            f"{', '.join(gauge)}: a gauge unit needs barometer= (Pa) or altitude= (m)", argument="barometer"
-        )
-    return None

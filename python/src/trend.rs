@@ -1,4 +1,5 @@
 //! The analysis of trends: the kernel behind `interstage.Trend`.
+#![expect(clippy::needless_pass_by_value, reason = "extracted arguments arrive by value")]
 
 use std::str::FromStr;
 
@@ -37,7 +38,6 @@ impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
         widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance))]
-    #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
         minimum_power: &Bound<'_, PyAny>,

@@ -108,8 +108,12 @@ impl Circuit {
         let evaporating = refrigerant.saturated_at_temperature(cold)?;
         let condensing = refrigerant.saturated_at_temperature(hot)?;
         let (low, high) = (evaporating.pressure, condensing.pressure);
-        let between =
-            self.interstage_pressures().between(refrigerant, self.stages().len(), (cold, low), (hot, high))?;
+        let between = self.interstage_pressures().between(
+            refrigerant,
+            self.stages().len(),
+            (cold, low),
+            (hot, high),
+        )?;
         self.solve_between(inputs, &evaporating, &condensing, between)
     }
 
@@ -180,7 +184,11 @@ impl Circuit {
 
 /// Liquid of an enthalpy through the tanks, from the highest pressure down: what each makes of it, one entry an
 /// interstage, and the enthalpy of the liquid that goes on to the evaporator.
-pub(crate) fn flash<R: Real>(circuit: &Circuit, between: &[R], enthalpy: R) -> Result<(Vec<Option<Flashed<R>>>, R)> {
+pub(crate) fn flash<R: Real>(
+    circuit: &Circuit,
+    between: &[R],
+    enthalpy: R,
+) -> Result<(Vec<Option<Flashed<R>>>, R)> {
     let mut liquid = enthalpy;
     let mut tanks = Vec::with_capacity(between.len());
     for (interstage, &pressure) in circuit.interstages().iter().zip(between).rev() {
@@ -198,11 +206,7 @@ pub(crate) fn flash<R: Real>(circuit: &Circuit, between: &[R], enthalpy: R) -> R
 }
 
 /// A saturated stream moved by a temperature change whose value is zero but whose derivative may not be.
-fn shifted_saturation<R: Real>(
-    refrigerant: &Refrigerant,
-    stream: Stream<R>,
-    change: R,
-) -> Result<Stream<R>> {
+fn shifted_saturation<R: Real>(refrigerant: &Refrigerant, stream: Stream<R>, change: R) -> Result<Stream<R>> {
     if !R::CARRIES_DERIVATIVES {
         return Ok(stream);
     }

@@ -23,8 +23,7 @@ fn power(term: &Power, delta: Dual, tau: Dual) -> Dual {
 }
 
 fn gaussian(term: &Gaussian, delta: Dual, tau: Dual) -> Dual {
-    let exponent =
-        (delta - term.epsilon).powi(2) * -term.eta - (tau - term.gamma).powi(2) * term.beta;
+    let exponent = (delta - term.epsilon).powi(2) * -term.eta - (tau - term.gamma).powi(2) * term.beta;
     delta.powi(i32::from(term.d)) * tau.powf(term.t) * exponent.exp() * term.n
 }
 
@@ -95,7 +94,10 @@ impl Worst {
     }
 
     fn finish(self, what: &str, checked: usize) {
-        println!("{what}: {} checked, largest deviation {:.1e} ({})", self.checked, self.deviation, self.place);
+        println!(
+            "{what}: {} checked, largest deviation {:.1e} ({})",
+            self.checked, self.deviation, self.place
+        );
         assert!(self.checked >= checked, "{what}: only {} checked", self.checked);
         assert!(self.deviation < TOLERANCE, "{what}: {:e} at {}", self.deviation, self.place);
     }
@@ -121,7 +123,10 @@ fn places(fluid: &Fluid, nearest: f64) -> Vec<(f64, f64)> {
     for from_density in distances.into_iter().filter(|&distance| distance >= nearest) {
         for from_temperature in [0.03, 1e-2, 1e-3, 1e-5, 1e-8, 0.0] {
             for (sign_d, sign_t) in [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)] {
-                places.push((critical * (1.0 + sign_d * from_density), tau * (1.0 + sign_t * from_temperature)));
+                places.push((
+                    critical * (1.0 + sign_d * from_density),
+                    tau * (1.0 + sign_t * from_temperature),
+                ));
             }
         }
     }
@@ -260,9 +265,10 @@ fn properties_are_those_of_the_helmholtz_energy() {
             ];
             let size_of_a: f64 = terms.iter().map(|term| term.a.abs()).sum();
             for (name, value, unit, part) in definitions {
-                let (sum, size) = terms.iter().map(part).fold((0.0, 0.0), |(sum, size): (f64, f64), x| {
-                    (sum + x, size + x.abs())
-                });
+                let (sum, size) = terms
+                    .iter()
+                    .map(part)
+                    .fold((0.0, 0.0), |(sum, size): (f64, f64), x| (sum + x, size + x.abs()));
                 let size = size.max(unit * size_of_a);
                 worst.see(value, (sum, size), || format!("{name} at {t} K, {rho:e} kg/m3"));
             }

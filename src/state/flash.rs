@@ -145,7 +145,8 @@ impl Flash<'_> {
     fn within_temperatures(&self, state: State) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
-        ((state.temperature - temperature).abs() <= 1e-12 * temperature).then_some(State { temperature, ..state })
+        ((state.temperature - temperature).abs() <= 1e-12 * temperature)
+            .then_some(State { temperature, ..state })
     }
 
     /// The range error for a value that no state at this pressure has, or the solver's own error.

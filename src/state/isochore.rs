@@ -73,14 +73,17 @@ impl Flash<'_> {
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let at = |temperature: f64| property.of(&self.equation.at(temperature, density));
         let of = |thermo: &Thermo| (property.of(thermo), property.slopes(thermo).0);
-        let rounding = |thermo: &Thermo| ROUNDING * property.scale(self.equation.gas_constant, thermo.temperature);
+        let rounding =
+            |thermo: &Thermo| ROUNDING * property.scale(self.equation.gas_constant, thermo.temperature);
         let wanted = (property.name(), property.unit(), value);
         let one_phase = |ends: (f64, f64)| self.one_phase(density, ends, wanted, of, rounding);
         let state = match self.line.dome_at_density(self.equation, density)? {
             None => one_phase((coldest, hottest))?,
             Some((_, leaves)) if value >= at(leaves) => one_phase((leaves.max(coldest), hottest))?,
             Some((enters, _)) if enters > coldest && value <= at(enters) => one_phase((coldest, enters))?,
-            Some((enters, leaves)) => self.two_phase(density, (enters.max(coldest), leaves), property, value)?,
+            Some((enters, leaves)) => {
+                self.two_phase(density, (enters.max(coldest), leaves), property, value)?
+            }
         };
         self.pressure_in_range(state.pressure)?;
         Ok(property.given(value, State { density, ..state }))
@@ -104,7 +107,8 @@ impl Flash<'_> {
             return Ok(self.single(&ends.1));
         }
         if !(minimum..=maximum).contains(&value) {
-            let reason = format!("at {density} kg/m3 between {lower} K and {upper} K; {}", self.limits.reason);
+            let reason =
+                format!("at {density} kg/m3 between {lower} K and {upper} K; {}", self.limits.reason);
             return Err(Error::OutOfRange { argument, value, minimum, maximum, unit, reason });
         }
         let mut last = None;

@@ -246,8 +246,10 @@ pub(crate) fn at_pressure(
     let solver = "temperature at pressure and energy or entropy";
     let failed = |residual: f64| Err(Error::NotConverged { solver, iterations: 0, residual, lower, upper });
     // There is nothing to search for where the value lies beyond an end other than saturation.
-    let too_cold = !matches!(region, Region::Vapor(_)) && solve(lower).is_ok_and(|at| value < property.of(&at));
-    let too_hot = !matches!(region, Region::Liquid(_)) && solve(upper).is_ok_and(|at| value > property.of(&at));
+    let too_cold =
+        !matches!(region, Region::Vapor(_)) && solve(lower).is_ok_and(|at| value < property.of(&at));
+    let too_hot =
+        !matches!(region, Region::Liquid(_)) && solve(upper).is_ok_and(|at| value > property.of(&at));
     if too_cold || too_hot {
         return failed(f64::INFINITY);
     }
@@ -316,13 +318,16 @@ fn both_at_once(
         let shortened = (0.4 / change).min(1.0);
         temperature += shortened * step_t;
         density += shortened * step_rho;
-        if !(lower * (1.0 - BESIDE)..=upper * (1.0 + BESIDE)).contains(&temperature) || !in_phase(temperature, density) {
+        if !(lower * (1.0 - BESIDE)..=upper * (1.0 + BESIDE)).contains(&temperature)
+            || !in_phase(temperature, density)
+        {
             return None;
         }
         if change < TOLERANCE || (change < 1e-10 && change >= 0.5 * last) {
             let thermo = equation.at(temperature, density);
             let stable = thermo.p_rho > -f64::EPSILON.sqrt() * equation.gas_constant * temperature;
-            return (stable && residual(equation, &thermo, pressure, property, value) <= ACCEPTED).then_some(thermo);
+            return (stable && residual(equation, &thermo, pressure, property, value) <= ACCEPTED)
+                .then_some(thermo);
         }
         last = change;
     }

@@ -208,7 +208,6 @@ anything = (
 def test_any_two_floats_give_a_finite_state_or_an_error(a, b, pair):
     try:
         state = interstage.Refrigerant("R-134a").state(**{pair[0]: a, pair[1]: b})
-    except interstage.InterstageError as error:
-        assert str(error)
-    else:
-        assert all(math.isfinite(getattr(state, name)) for name in ("T", "p", "rho", "h", "s", "u"))
+    except interstage.InterstageError:
+        return
+    assert all(math.isfinite(getattr(state, name)) for name in ("T", "p", "rho", "h", "s", "u"))

@@ -164,9 +164,10 @@ def test_fields_are_checked():
 def test_messages_are_those_of_the_core():
     # The text that the core documents for a refrigerant it does not know.
     with pytest.raises(interstage.UnknownRefrigerant) as raised:
-        interstage.Refrigerant("Q")
+        interstage.Refrigerant("ammonia and water")
     assert raised.value.nearest == ()
-    assert str(raised.value) == 'unknown refrigerant "Q"; the catalogue lists the names that exist'
+    message = 'unknown refrigerant "ammonia and water"; the catalogue lists the names that exist'
+    assert str(raised.value) == message
     with pytest.raises(interstage.UnknownRefrigerant) as raised:
         interstage.Refrigerant("R-134b")
     assert raised.value.nearest[0] == "R-134a"

@@ -76,7 +76,9 @@ pub(crate) fn residual(refrigerant: &Refrigerant, state: &State) -> f64 {
             0.0,
         ]
     };
-    parts.into_iter().fold(0.0, |worst: f64, part| if part.is_nan() { f64::NAN } else { worst.max(part.abs()) })
+    parts
+        .into_iter()
+        .fold(0.0, |worst: f64, part| if part.is_nan() { f64::NAN } else { worst.max(part.abs()) })
 }
 
 /// Whether a state lies where its phase says, by its temperature and that of saturation at its pressure, and by its
