@@ -73,11 +73,11 @@ wheel: $(VENV)/.made ## Build the wheel into target/wheels
 .PHONY: install-demo
 install-demo: wheel
 	$(PIP) install --force-reinstall --no-deps $(WHEELS)/*.whl
-	$(PIP) install "$$(echo $(WHEELS)/*.whl)[pandas,polars,plot]"
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[pandas,polars,plot,notebook]"
 
 .PHONY: install
 install: install-demo ## Install the wheel and the tools of the tests into the virtual environment
-	$(PIP) install "$$(echo $(WHEELS)/*.whl)[notebook,dev]"
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[dev]"
 
 .PHONY: test-python
 test-python: install ## Run the Python tests, and the examples in docstrings, on the installed wheel

@@ -249,8 +249,8 @@ class Machine:
         """Steady operation with a blocked vent.
 
         A level tells how full the condenser stands: from -1 (vapor follows the liquid into the upper orifice)
-        over 0 (just sealed) to 1 (most tubes flooded). It is found so that the orifices pass what the capacity
-        asks for; where the highest level does not do, the capacity is what they pass.
+        over 0 (just sealed) to 1 (most tubes flooded). It is found so that the orifices pass what the
+        capacity asks for; where the highest level does not do, the capacity is what they pass.
         """
 
         def solved(level, load):

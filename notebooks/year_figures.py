@@ -102,7 +102,8 @@ def over_time(file, title, panels, shades=()):
         axes.yaxis.set_major_formatter(matplotlib.ticker.StrMethodFormatter("{x:,.10g}"))
         axes.grid(axis="y", linewidth=0.4, color=SHADE)
         if len(curves) > 1:
-            axes.legend(loc="upper left", fontsize=8, frameon=False, markerscale=3.0)
+            above = {"loc": "lower right", "bbox_to_anchor": (1.0, 0.98), "ncols": len(curves)}
+            axes.legend(**above, fontsize=8, frameon=False, markerscale=3.0)
     for start, _, text in shades:
         at = {"xycoords": ("data", "axes fraction"), "textcoords": "offset points"}
         rows[0, 0].annotate(text, (start, 1.0), (0, 3), fontsize=8, **at)

@@ -105,9 +105,9 @@ class Trend:
     ...     readings={"condenser_pressure": ("cond", "psig"), "condenser_water_leaving": ("cw", "degF")},
     ...     altitude=0.0,
     ... )
-    >>> result = trend.analyse({"cond": [122.0, 400.0], "cw": [94.0, 95.0]})
-    >>> [round(float(x), 2) for x in result["condenser_approach"]]
-    [2.63, 35.42]
+    >>> result = trend.analyse({"cond": [122.0, 124.0], "cw": [94.0, 95.0]})
+    >>> [round(float(x), 1) for x in result["condenser_approach"]]
+    [2.8, 2.7]
     >>> result.unavailable["refrigerant_lift"]
     'needs evaporator_pressure or evaporator_saturation_temperature'
     """

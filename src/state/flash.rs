@@ -20,7 +20,7 @@ pub(crate) struct Limits {
 
 /// Lowest pressure and density a state is given for, Pa and kg/m3: an ideal gas long since.
 pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
-const LOWEST_DENSITY: f64 = 1e-14;
+const LOWEST_DENSITY: f64 = 1e-16;
 
 /// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
 /// ([`Property::scale`]): a value that misses the end of a range by less is met by that end.
@@ -62,13 +62,12 @@ impl Flash<'_> {
             return Ok(density);
         }
         let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
-        let highest = if density <= triple.liquid.density {
-            triple.liquid.density
-        } else {
-            let Limits { minimum_temperature, maximum_pressure, .. } = self.limits;
-            self.pt_unchecked(maximum_pressure, minimum_temperature)?.density * (1.0 + 1e-12)
-        };
-        let reason = "the highest density is that at the highest pressure and the lowest temperature";
+        if (LOWEST_DENSITY..=triple.liquid.density).contains(&density) {
+            return Ok(density);
+        }
+        let Limits { minimum_temperature, maximum_pressure, .. } = self.limits;
+        let highest = self.pt_unchecked(maximum_pressure, minimum_temperature)?.density * (1.0 + 1e-12);
+        let reason = "from a vacuum to the density at the highest pressure and the lowest temperature";
         within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
     }
 

@@ -20,9 +20,6 @@ def circuit():
     )
 
 
-CONDITIONS = {"evaporating_temperature": 278.15, "condensing_temperature": 310.15}
-
-
 @pytest.fixture(scope="session")
 def cycle(circuit):
-    return circuit.solve(**CONDITIONS, capacity=3.5e6)
+    return circuit.solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=3.5e6)

@@ -8,8 +8,8 @@ import pytest
 import interstage
 from interstage import _core
 
-VALID = ["Tp", "Th", "Ts", "Tx", "Tu", "ph", "ps", "px", "pu", "hs"] + [("T", "rho"), ("p", "rho")]
-VALID += [("h", "rho"), ("s", "rho"), ("rho", "u")]
+VALID = ["Tp", "Th", "Ts", "Tx", "Tu", "ph", "ps", "px", "pu", "hs"]
+VALID += [("T", "rho"), ("p", "rho"), ("h", "rho"), ("s", "rho"), ("rho", "u")]
 NUMBERS = ("T", "p", "rho", "h", "s", "u", "x")
 SLOPES = (
     "cp",
@@ -26,7 +26,7 @@ OK, MISSING, NOT_FINITE, OUT_OF_RANGE, INCONSISTENT = range(5)
 
 def wet(r134a, rows=5):
     """States on both sides of the saturation line and between."""
-    return r134a.state(p=np.linspace(200e3, 900e3, rows), h=np.linspace(190e3, 450e3, rows))
+    return r134a.state(p=np.linspace(200e3, 900e3, rows), h=np.linspace(170e3, 450e3, rows))
 
 
 @pytest.mark.parametrize("pair", VALID, ids="-".join)
@@ -76,15 +76,15 @@ def test_status_texts():
 
 
 def test_errors_raise_asks_for_the_first_bad_row(r134a, circuit):
-    with pytest.raises(interstage.OutOfRange, match="^row 1: pressure -1 Pa") as raised:
+    with pytest.raises(interstage.OutOfRange, match=r"^row 1: pressure -1 Pa") as raised:
         r134a.state(p=[3e5, -1.0, np.nan], h=250e3, errors="raise")
     assert raised.value.row == 1
-    with pytest.raises(interstage.NotFinite, match="^row 2: h is missing") as raised:
+    with pytest.raises(interstage.NotFinite, match=r"^row 2: h is missing") as raised:
         r134a.state(p=[3e5, 3e5, -1.0], h=[250e3, 250e3, None], errors="raise")
     assert (raised.value.argument, raised.value.unit, raised.value.row) == ("h", "J/kg", 2)
-    with pytest.raises(interstage.OutOfRange, match="^row 1, 0: temperature 500 K"):
+    with pytest.raises(interstage.OutOfRange, match=r"^row 1, 0: temperature 500 K"):
         r134a.saturation(T=np.array([[280.0, 290.0], [500.0, 280.0]]), errors="raise")
-    with pytest.raises(interstage.Inconsistent, match="^row 1: .*must be above"):
+    with pytest.raises(interstage.Inconsistent, match=r"^row 1: .*must be above"):
         circuit.solve(
             evaporating_temperature=[280.0, 300.0], condensing_temperature=290.0, power=1e5, errors="raise"
         )
@@ -221,13 +221,13 @@ def test_lengths_that_differ_are_named(r134a, circuit):
         (pl.Series([1e5, 2e5]), np.ones(3)),
         (pl.Series([1e5, 2e5]), pl.Series([2e5, 3e5, 4e5])),
     ):
-        with pytest.raises(interstage.WrongLength, match="^h has 3 rows where p has 2 rows$") as raised:
+        with pytest.raises(interstage.WrongLength, match=r"^h has 3 rows where p has 2 rows$") as raised:
             r134a.state(p=p, h=h)
         assert (raised.value.argument, raised.value.found, raised.value.expected) == ("h", 3, 2)
         assert isinstance(raised.value, ValueError)
-    with pytest.raises(interstage.WrongLength, match="shape"):
+    with pytest.raises(interstage.WrongLength, match=r"shape"):
         r134a.state(p=np.ones((2, 3)), h=np.ones((2, 2)))
-    with pytest.raises(interstage.WrongLength, match="condensing_temperature has 3 rows"):
+    with pytest.raises(interstage.WrongLength, match=r"condensing_temperature has 3 rows"):
         circuit.solve(evaporating_temperature=[280.0] * 2, condensing_temperature=[310.0] * 3, power=1e5)
 
 
@@ -245,15 +245,16 @@ def test_kernels_refuse_columns_of_other_lengths(r134a, circuit):
 
 def test_results_do_not_change(r134a):
     x = wet(r134a)
-    with pytest.raises(AttributeError, match="does not change"):
+    with pytest.raises(AttributeError, match=r"does not change"):
         x.T = 1
-    with pytest.raises(AttributeError, match="does not change"):
+    with pytest.raises(AttributeError, match=r"does not change"):
         del x.T
     for column in (x.T, x.status, x.cp):
-        with pytest.raises(ValueError, match="read-only"):
+        with pytest.raises(ValueError, match=r"read-only"):
             column[0] = 1
     series = r134a.state(p=pd.Series([1e5]), T=300.0)
-    series.T.iloc[0] = 0.0
+    mine = series.T
+    mine.iloc[0] = 0.0
     assert series.T.iloc[0] == 300.0
 
 

@@ -63,13 +63,13 @@ def test_series_with_numbers_and_arrays(r134a):
 
 def test_indexes_must_agree(r134a):
     p, T = pd.Series([1e5, 2e5]), pd.Series([300.0, 310.0], index=[1, 0])
-    with pytest.raises(interstage.Inconsistent, match="T and p.*indexes differ") as raised:
+    with pytest.raises(interstage.Inconsistent, match=r"T and p.*indexes differ") as raised:
         r134a.state(p=p, T=T)
     assert raised.value.arguments == "T and p"
 
 
 def test_pandas_and_polars_do_not_mix(r134a):
-    with pytest.raises(interstage.Inconsistent, match="p and T.*pandas.*polars"):
+    with pytest.raises(interstage.Inconsistent, match=r"p and T.*pandas.*polars"):
         r134a.state(p=pd.Series([1e5]), T=pl.Series([300.0]))
 
 

@@ -98,6 +98,6 @@ def test_computed_cycles(case):
     for name in ("evaporator_outlet", "condenser_outlet", "stage_1_inlet", "stage_1_outlet"):
         expected = outputs["states"][name]
         point = cycle.points[name]
-        assert point.T == pytest.approx(expected["temperature_c"] + 273.15, **close)
+        assert pytest.approx(expected["temperature_c"] + 273.15, **close) == point.T
         assert point.p == pytest.approx(1e3 * expected["pressure_kpa"], **close)
         assert point.rho == pytest.approx(expected["density_kg_m3"], **close)

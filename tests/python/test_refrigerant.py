@@ -87,7 +87,7 @@ def test_extrapolation_lifts_the_limits():
     assert beyond.maximum_temperature > r.maximum_temperature
     assert beyond.maximum_pressure > r.maximum_pressure
     hot = r.maximum_temperature + 1.0
-    assert beyond.state(T=hot, p=1e5).T == hot
+    assert hot == beyond.state(T=hot, p=1e5).T
     with pytest.raises(interstage.OutOfRange):
         r.state(T=hot, p=1e5)
 

@@ -1,5 +1,8 @@
 //! What the tests of states share: how residuals are counted, what rounding may leave, and the pairs of properties.
 #![allow(dead_code, reason = "each test file is a crate of its own and uses a part of this module")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that fails is a failed test")]
+
+pub(crate) mod random;
 
 use interstage::{Phase, Refrigerant, Result, State};
 
@@ -94,7 +97,7 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
         let close = 1.0 - t / refrigerant.critical_temperature() < NEAR_CRITICAL_WATER;
         if !close && outside == (state.phase() == Phase::TwoPhase) && vapor * (1.0 + ROUNDING) < liquid {
             let x = state.quality().unwrap_or(0.5);
-            return outside && (x < ROUNDING || x > 1.0 - ROUNDING);
+            return outside && !(ROUNDING..=1.0 - ROUNDING).contains(&x);
         }
     }
     let saturation = refrigerant.saturation_at_pressure(p).map(|s| s.temperature());

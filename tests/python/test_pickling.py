@@ -1,0 +1,142 @@
+"""Everything pickles, to the bit, and reads its own dictionaries back."""
+
+import copy
+import json
+import pickle
+import struct
+
+import numpy as np
+import pandas as pd
+import polars as pl
+import pytest
+
+import interstage
+
+CONDITIONS = {"evaporating_temperature": 278.15, "condensing_temperature": 310.15}
+
+R134A = interstage.Refrigerant("R-134a")
+CIRCUIT = interstage.Circuit(
+    interstage.Refrigerant("R-1233zd(E)"),
+    stages=[interstage.Stage(polytropic_efficiency=0.8)] * 2,
+    interstages=[interstage.FlashTank()],
+)
+CYCLE = CIRCUIT.solve(**CONDITIONS, suction_superheat=1.1, subcooling=2.2, power=3.3e5)
+SINGLE = {
+    "refrigerant": interstage.Refrigerant("R-718", extrapolate=True),
+    "reference": interstage.Refrigerant("R-134a", reference="liquid at -40 degC"),
+    "vapor": R134A.state(p=123456.789, h=412345.678),
+    "two-phase": R134A.state(T=281.1, x=1.0 / 3.0),
+    "liquid": R134A.state(T=280.0, x=0.0),
+    "supercritical": R134A.state(p=5e6, T=400.0),
+    "saturation": R134A.saturation(T=277.7),
+    "stage": interstage.Stage(polytropic_efficiency=0.789),
+    "isentropic": interstage.Stage(isentropic_efficiency=0.1),
+    "tank": interstage.FlashTank(),
+    "direct": interstage.Direct(),
+    "circuit": CIRCUIT,
+    "given pressures": interstage.Circuit(
+        R134A,
+        stages=[interstage.Stage(isentropic_efficiency=0.8)] * 2,
+        interstages=[interstage.Direct()],
+        interstage_pressures=[456789.1],
+    ),
+    "equal steps": interstage.Circuit(
+        R134A,
+        stages=[interstage.Stage(isentropic_efficiency=0.8)] * 2,
+        interstages=[interstage.Direct()],
+        interstage_pressures="equal temperature step",
+    ),
+    "cycle": CYCLE,
+    "by capacity": CIRCUIT.solve(**CONDITIONS, capacity=1.1e6),
+    "by mass flow": CIRCUIT.solve(**CONDITIONS, mass_flow=1.1),
+    "point": CYCLE.points["stage_2_inlet"],
+}
+OTHERS = {
+    "citation": R134A.citation,
+    "points": CYCLE.points,
+    "states": R134A.state(p=np.array([3e5, np.nan, -1.0]), h=250e3),
+    "series": R134A.state(p=pd.Series([3e5, 4e5], index=["a", "b"]), h=250e3),
+    "polars": R134A.state(p=pl.Series([3e5, None]), h=250e3),
+    "saturations": R134A.saturation(T=[280.0, 500.0]),
+    "cycles": CIRCUIT.solve(evaporating_temperature=[278.0, 400.0], condensing_temperature=310.0, power=1e5),
+}
+VALUES = {**SINGLE, **OTHERS}
+
+
+def bits(value):
+    """Every number of an object, as bits."""
+    data = value.to_dict()
+    found = []
+
+    def collect(part):
+        if isinstance(part, dict):
+            for entry in part.values():
+                collect(entry)
+        elif isinstance(part, (list, tuple)):
+            for entry in part:
+                collect(entry)
+        elif isinstance(part, float):
+            found.append(struct.pack("<d", part))
+        else:
+            found.append(part)
+
+    collect(data)
+    return found
+
+
+@pytest.mark.parametrize("protocol", range(2, pickle.HIGHEST_PROTOCOL + 1))
+@pytest.mark.parametrize("name", VALUES)
+def test_pickles_to_the_bit(name, protocol):
+    value = VALUES[name]
+    again = pickle.loads(pickle.dumps(value, protocol))
+    assert type(again) is type(value)
+    assert again == value
+    assert bits(again) == bits(value)
+    assert repr(again) == repr(value)
+
+
+@pytest.mark.parametrize("name", VALUES)
+def test_copies(name):
+    assert copy.copy(VALUES[name]) == copy.deepcopy(VALUES[name]) == VALUES[name]
+
+
+@pytest.mark.parametrize("name", SINGLE)
+def test_dictionaries_are_read_back(name):
+    value = SINGLE[name]
+    data = json.loads(json.dumps(value.to_dict()))
+    assert data["format_version"] == 1
+    assert data["type"] == type(value).__name__
+    assert type(value).from_dict(data) == value
+    assert bits(type(value).from_dict(data)) == bits(value)
+
+
+@pytest.mark.parametrize("name", SINGLE)
+def test_damaged_dictionaries_are_refused(name):
+    cls, good = type(SINGLE[name]), SINGLE[name].to_dict()
+    for key in ("format_version", "type"):
+        with pytest.raises(interstage.Inconsistent, match=f'"{key}" is missing'):
+            cls.from_dict({name: value for name, value in good.items() if name != key})
+    with pytest.raises(interstage.Inconsistent, match="format version 2 is not 1"):
+        cls.from_dict({**good, "format_version": 2})
+    with pytest.raises(interstage.Inconsistent, match="not a"):
+        cls.from_dict({**good, "type": "Other"})
+    with pytest.raises(interstage.Inconsistent):
+        cls.from_dict({})
+    with pytest.raises(TypeError):
+        cls.from_dict([])
+    for key in good.keys() - {"format_version", "type", "figures", "points", "x"}:
+        for wrong in (None, [], {}, "nonsense", float("nan"), object()):
+            with pytest.raises((interstage.InterstageError, TypeError)):
+                cls.from_dict({**good, key: wrong})
+
+
+def test_a_refrigerant_pickles_as_its_recipe():
+    R134A.prepare()
+    assert len(pickle.dumps(R134A)) < 300
+
+
+def test_states_share_nothing_with_their_pickle():
+    again = pickle.loads(pickle.dumps(VALUES["states"]))
+    with pytest.raises(ValueError, match="read-only"):
+        again.T[0] = 1.0
+    assert again.cp is not None

@@ -1,0 +1,172 @@
+"""Threads: how many, forks, interrupts, and many callers at once."""
+
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from concurrent.futures import ThreadPoolExecutor
+
+import numpy as np
+import pytest
+
+import interstage
+
+ROWS = 20_000
+
+
+@pytest.fixture(autouse=True)
+def default_threads():
+    yield
+    interstage.set_threads(None)
+
+
+def columns():
+    rng = np.random.default_rng(3)
+    return {"p": rng.uniform(1e5, 1e6, ROWS), "h": rng.uniform(1.8e5, 4.6e5, ROWS)}
+
+
+def test_the_number_of_threads():
+    assert interstage.get_threads() >= 1
+    interstage.set_threads(3)
+    assert interstage.get_threads() == 3
+    interstage.set_threads(None)
+    assert interstage.get_threads() >= 1
+    with pytest.raises(TypeError):
+        interstage.set_threads(2.0)
+
+
+def run(code, **environment):
+    """Run code in an interpreter of its own."""
+    return subprocess.run(
+        [sys.executable, "-W", "error", "-c", code],
+        env={**os.environ, **environment},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+
+
+def test_the_environment_variable():
+    code = "import interstage; print(interstage.get_threads())"
+    assert run(code, INTERSTAGE_THREADS="5").stdout.strip() == "5"
+    assert run(code, INTERSTAGE_THREADS=" 2 ").stdout.strip() == "2"
+    code = "import interstage; interstage.set_threads(3); print(interstage.get_threads())"
+    assert run(code, INTERSTAGE_THREADS="5").stdout.strip() == "3"
+    for wrong in ("0", "many", "-1", "1.5", ""):
+        failed = run("import interstage; interstage.get_threads()", INTERSTAGE_THREADS=wrong)
+        assert "interstage.errors.UnknownOption: INTERSTAGE_THREADS must be" in failed.stderr
+    # A wrong variable does not keep small calls from working.
+    code = "import interstage; print(interstage.Refrigerant('R-134a').state(p=[1e5], T=300.0).status[0])"
+    assert run(code, INTERSTAGE_THREADS="many").stdout.strip() == "0"
+
+
+def test_many_callers_at_once(r134a):
+    given = columns()
+    expected = r134a.state(**given, threads=1)
+    with ThreadPoolExecutor(8) as executor:
+        futures = [executor.submit(r134a.state, **given, threads=1 + k % 3) for k in range(24)]
+        assert all(future.result() == expected for future in futures)
+
+
+def test_the_interpreter_is_free_meanwhile(r134a):
+    """Another thread gets on with its work during a long call."""
+    p = np.full(1_000_000, 3e5)
+    counted, done = [0], threading.Event()
+
+    def count():
+        while not done.is_set():
+            counted[0] += 1
+
+    counter = threading.Thread(target=count)
+    counter.start()
+    before = counted[0]
+    r134a.state(p=p, h=420e3, threads=1)
+    during = counted[0] - before
+    done.set()
+    counter.join()
+    assert during > 1000
+
+
+FORK = """
+import os, sys
+import numpy as np
+import interstage
+
+r = interstage.Refrigerant("R-134a")
+p = np.linspace(1e5, 1e6, 5000)
+if {warm}:
+    expected = r.state(p=p, h=250e3, threads={threads}).T
+child = os.fork()
+if child == 0:
+    states = r.state(p=p, h=250e3, threads={threads})
+    again = interstage.Refrigerant("R-123").saturation(T=np.linspace(270.0, 300.0, 5000))
+    os._exit(0 if (states.status == 0).all() and (again.status == 0).all() else 1)
+_, status = os.waitpid(child, 0)
+same = r.state(p=p, h=250e3, threads={threads})
+sys.exit(os.waitstatus_to_exitcode(status) or int(not (same.status == 0).all()))
+"""
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="the system cannot fork")
+@pytest.mark.parametrize("threads", [None, 1, 2, 3])
+@pytest.mark.parametrize("warm", [True, False])
+def test_a_forked_child_calculates(warm, threads):
+    # Newer interpreters warn of a fork with threads about: it is what is tested here.
+    code = "import warnings; warnings.simplefilter('ignore')\n" + FORK.format(warm=warm, threads=threads)
+    done = run(code)
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="the system cannot fork")
+def test_a_fork_from_another_thread_while_the_pool_works():
+    code = """
+import os, threading, warnings
+warnings.simplefilter("ignore")
+import numpy as np
+import interstage
+
+r = interstage.Refrigerant("R-134a")
+interstage.set_threads(2)
+p = np.full(400_000, 3e5)
+worker = threading.Thread(target=lambda: r.state(p=p, h=420e3))
+worker.start()
+for _ in range(3):
+    child = os.fork()
+    if child == 0:
+        os._exit(int(not (r.state(p=p[:5000], h=420e3).status == 0).all()))
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
+worker.join()
+"""
+    done = run(code)
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals are sent otherwise")
+@pytest.mark.parametrize("threads", [1, 2])
+def test_an_interrupt_ends_a_long_call(threads):
+    code = f"""
+import numpy as np
+import interstage
+
+r = interstage.Refrigerant("R-718")
+p = np.full(50_000_000, 3e5)
+r.prepare()
+print("started", flush=True)
+try:
+    r.state(p=p, h=3e6, threads={threads})
+except KeyboardInterrupt:
+    print("interrupted", flush=True)
+"""
+    process = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True)
+    try:
+        assert process.stdout.readline() == "started\n"
+        time.sleep(0.5)
+        process.send_signal(signal.SIGINT)
+        output, _ = process.communicate(timeout=60)
+        assert output == "interrupted\n"
+    finally:
+        process.kill()
+        process.wait()
