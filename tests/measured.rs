@@ -4,7 +4,7 @@
 //!
 //! Expected figures come from the description that accompanies the readings in that folder.
 #![cfg(feature = "trend")]
-#![expect(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test fails by panicking")]
+#![expect(clippy::expect_used, clippy::panic, reason = "a test fails by panicking")]
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;

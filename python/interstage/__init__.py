@@ -16,7 +16,7 @@ Examples
 (6.46, 0.058)
 """
 
-from interstage import units
+from interstage import _core, units
 from interstage._core import (
     Circuit,
     Citation,
@@ -99,3 +99,5 @@ __all__ = [
     "status_text",
     "units",
 ]
+
+_core._fetch()

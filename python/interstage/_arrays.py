@@ -15,6 +15,7 @@ from decimal import Decimal
 from typing import Any, NoReturn
 
 import numpy as np
+import numpy.ma
 import numpy.typing as npt
 
 from interstage import _core
@@ -40,7 +41,7 @@ def as_number(argument: str, value: Any) -> float | None:
     if isinstance(value, np.ndarray):
         if value.ndim > 0:
             return None
-        if np.ma.is_masked(value):
+        if numpy.ma.is_masked(value):
             return math.nan
         value = value[()]
     if isinstance(value, (bool, np.bool_, str, bytes, Mapping, set, frozenset, type(None))):
@@ -98,9 +99,9 @@ def numbers(argument: str, value: Any) -> FloatArray:
         return _from_polars(argument, value)
     if isinstance(value, (list, tuple)):
         return _from_list(argument, value)
-    if isinstance(value, np.ma.MaskedArray):
-        known = _from_array(argument, np.ma.getdata(value))
-        return np.where(np.ma.getmaskarray(value), math.nan, known)
+    if isinstance(value, numpy.ma.MaskedArray):
+        known = _from_array(argument, numpy.ma.getdata(value))
+        return np.where(numpy.ma.getmaskarray(value), math.nan, known)
     return _from_array(argument, np.asarray(value))
 
 

@@ -418,6 +418,10 @@ class OrificeFlow(_Value):
     @property
     def choked(self) -> bool: ...
 
+# Fetches the modules that the compiled code calls; done once, at import.
+
+def _fetch() -> None: ...
+
 # Kernels of interstage._arrays and interstage._states: flat columns in, flat columns out.
 
 def _states(

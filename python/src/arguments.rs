@@ -1,10 +1,11 @@
 //! What callers pass: single numbers, columns, and everything that is refused.
 
+use numpy::{IntoPyArray, PyArrayMethods};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
 
-use crate::errors::{unknown_option, wrong_argument};
+use crate::errors::{classes, unknown_option, wrong_argument};
 
 static ARRAY_LAYER: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
 
@@ -87,4 +88,18 @@ static TABLES: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
 pub(crate) fn tables(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
     let module = TABLES.get_or_try_init(py, || py.import("interstage._tables").map(Bound::unbind))?;
     Ok(module.bind(py))
+}
+
+/// Fetches everything that is otherwise fetched at its first use.
+///
+/// The package calls it once it is imported. An import that another thread has under way at the moment of a fork
+/// never ends in the child.
+#[pyfunction]
+pub(crate) fn _fetch(py: Python<'_>) -> PyResult<()> {
+    array_layer(py)?;
+    tables(py)?;
+    classes(py)?;
+    vec![0_u8].into_pyarray(py).try_readonly()?;
+    vec![0.0_f64].into_pyarray(py).try_readonly()?;
+    Ok(())
 }

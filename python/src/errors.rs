@@ -7,6 +7,12 @@ use pyo3::types::{PyDict, PyTuple};
 
 static CLASSES: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
 
+/// The module `interstage.errors`.
+pub(crate) fn classes(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+    let module = CLASSES.get_or_try_init(py, || py.import("interstage.errors").map(Bound::unbind))?;
+    Ok(module.bind(py))
+}
+
 /// An exception of `interstage.errors`, or what went wrong on the way to it.
 fn exception<'py>(
     py: Python<'py>,
@@ -15,10 +21,9 @@ fn exception<'py>(
     fill: impl FnOnce(&Bound<'py, PyDict>) -> PyResult<()>,
 ) -> PyErr {
     let made = || {
-        let classes = CLASSES.get_or_try_init(py, || py.import("interstage.errors").map(Bound::unbind))?;
         let fields = PyDict::new(py);
         fill(&fields)?;
-        classes.bind(py).getattr(class)?.call((message,), Some(&fields))
+        classes(py)?.getattr(class)?.call((message,), Some(&fields))
     };
     match made() {
         Ok(value) => PyErr::from_value(value),

@@ -51,6 +51,8 @@ mod _core {
 
     // Columns and threads.
     #[pymodule_export]
+    use super::arguments::_fetch;
+    #[pymodule_export]
     use super::arrays::{_cycles, _derivatives, _saturations, _states, status_text};
     #[pymodule_export]
     use super::threads::{get_threads, set_threads};

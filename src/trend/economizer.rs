@@ -164,18 +164,24 @@ impl<'a> Model<'a> {
     /// The efficiency in all stages that gives a discharge state, or `None` if only an impossible one would.
     pub(super) fn efficiency(&self, outlet: &State) -> Result<Option<f64>> {
         let (lower, upper) = EFFICIENCIES;
-        let at = |efficiency: f64| self.compress(efficiency, &self.tanks).map(|(enthalpy, ..)| enthalpy);
-        if outlet.enthalpy() < at(upper)? {
-            return Ok(None);
-        }
-        // The work of the path is close to inversely proportional to the efficiency.
+        // The work of the path is close to inversely proportional to the efficiency; from the second step on a secant.
         let rise = outlet.enthalpy() - self.evaporator_outlet.enthalpy;
+        let mut last: Option<(f64, f64)> = None;
         let found = newton(
             "stage efficiency from the discharge temperature",
             Bracket { lower, upper, rising: false },
             self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64,
-            1e-10,
-            |efficiency| Ok((at(efficiency)? - outlet.enthalpy(), -rise / efficiency)),
+            1e-9,
+            |efficiency| {
+                let (enthalpy, ..) = self.compress(efficiency, &self.tanks)?;
+                let miss = enthalpy - outlet.enthalpy();
+                let slope = match last {
+                    Some((before, missed)) if before != efficiency => (miss - missed) / (efficiency - before),
+                    _ => -rise / efficiency,
+                };
+                last = Some((efficiency, miss));
+                Ok((miss, slope))
+            },
         )?;
         Ok((found > lower * 1.001 && found <= 1.0).then_some(found))
     }
