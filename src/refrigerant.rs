@@ -6,7 +6,7 @@ use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use crate::error::{Error, Result, within};
 use crate::fluid::{self, Citation, DefaultReference, Fluid};
-use crate::helmholtz::Equation;
+use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
 use crate::state::{Derivatives, Flash, Limits, Phase, Property, SaturatedStreams, State, Stream};
@@ -315,7 +315,11 @@ impl Refrigerant {
                 state: "a two-phase state",
             });
         }
-        let thermo = self.inner.equation.at(state.temperature(), state.density());
+        // The pressure of the state: recomputed from the density of a cold liquid it would lose digits.
+        let thermo = Thermo {
+            pressure: state.pressure(),
+            ..self.inner.equation.at(state.temperature(), state.density())
+        };
         Ok(Derivatives::new(thermo, self.inner.equation.gas_constant))
     }
 }
@@ -386,7 +390,7 @@ pairs! {
     state_pu(pressure, internal_energy) = |f: &Flash<'_>, p, u| f.at_pressure(p, Property::InternalEnergy, u);
     /// State at specific enthalpy (J/kg) and specific entropy (J/(kg K)).
     state_hs(enthalpy, entropy) = |f: &Flash<'_>, h, s| f.hs(h, s);
-    /// State at temperature (K) and specific entropy (J/(kg K)).
+    /// State at temperature (K) and specific entropy (J/(kg K)). Of several solutions that of lowest pressure.
     state_ts(temperature, entropy) = |f: &Flash<'_>, t, s| f.at_temperature(t, Property::Entropy, s);
     /// State at temperature (K) and specific enthalpy (J/kg). Of several solutions that of lowest pressure.
     state_th(temperature, enthalpy) = |f: &Flash<'_>, t, h| f.at_temperature(t, Property::Enthalpy, h);

@@ -105,12 +105,3 @@ def _same(mine: Any, theirs: Any) -> bool:
     if isinstance(mine, np.ndarray):
         return np.array_equal(mine, theirs, equal_nan=mine.dtype.kind == "f")
     return bool(mine == theirs)
-
-
-def column_property(name: str, text: str) -> property:
-    """Give a property that reads a column."""
-
-    def read(self: Columns) -> Column:
-        return self._column(name)
-
-    return property(read, doc=text)

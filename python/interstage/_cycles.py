@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _core
-from interstage._columns import OK, Column, Columns, column_property
+from interstage._columns import OK, Column, Columns
 
 if TYPE_CHECKING:
     from interstage._containers import Container
@@ -62,49 +62,120 @@ class Cycles(Columns):
         # Copies: the columns that were passed may change.
         self._set(circuit=circuit, conditions={name: np.array(column) for name, column in conditions.items()})
 
-    cop = column_property("cop", "Capacity per compression power.")
-    kw_per_ton = column_property("kw_per_ton", "Compression power per capacity, kW per ton of refrigeration.")
-    carnot_cop = column_property(
-        "carnot_cop", "COP of a Carnot cycle between the two saturation temperatures."
-    )
-    capacity = column_property("capacity", "Refrigerating capacity, W.")
-    power = column_property("power", "Compression power: the sum over the stages, W.")
-    heat_rejected = column_property("heat_rejected", "Heat given up in the condenser, W.")
-    refrigerating_effect = column_property(
-        "refrigerating_effect", "Cooling per kilogram through the evaporator, J/kg."
-    )
-    economizer_benefit = column_property(
-        "economizer_benefit",
-        "Power saved by the economizers at the same capacity, 1 - P / P_none, dimensionless.",
-    )
-    evaporator_inlet_quality = column_property(
-        "evaporator_inlet_quality", "Mass fraction of vapor after the last expansion, kg/kg."
-    )
-    discharge_temperature = column_property(
-        "discharge_temperature", "Temperature at the discharge of the last stage, K."
-    )
-    evaporating_pressure = column_property("evaporating_pressure", "Evaporating pressure, Pa absolute.")
-    condensing_pressure = column_property("condensing_pressure", "Condensing pressure, Pa absolute.")
-    evaporator_mass_flow = column_property("evaporator_mass_flow", "Mass flow through the evaporator, kg/s.")
-    condenser_mass_flow = column_property("condenser_mass_flow", "Mass flow through the condenser, kg/s.")
-    mass_closure = column_property(
-        "mass_closure", "Relative closure of the mass balance: zero but for rounding."
-    )
-    energy_closure = column_property(
-        "energy_closure", "Relative closure of the energy balance: zero but for rounding."
-    )
-    interstage_pressures = column_property(
-        "interstage_pressures", "Inlet pressures of the second to the last stage, Pa absolute."
-    )
-    flash_fractions = column_property(
-        "flash_fractions",
-        "Vapor taken off in each tank per flow into it, kg/kg, from the lowest pressure up.",
-    )
-    stage_work = column_property("stage_work", "Work of each stage per kilogram through it, J/kg.")
-    stage_head = column_property("stage_head", "Isentropic or polytropic head of each stage, J/kg.")
-    stage_power = column_property("stage_power", "Power of each stage, W.")
-    stage_mass_flow = column_property("stage_mass_flow", "Mass flow through each stage, kg/s.")
-    stage_inlet_volume_flow = column_property("stage_inlet_volume_flow", "Volume flow into each stage, m3/s.")
+    @property
+    def cop(self) -> Column:
+        """Capacity per compression power."""
+        return self._column("cop")
+
+    @property
+    def kw_per_ton(self) -> Column:
+        """Compression power per capacity, kW per ton of refrigeration."""
+        return self._column("kw_per_ton")
+
+    @property
+    def carnot_cop(self) -> Column:
+        """COP of a Carnot cycle between the two saturation temperatures."""
+        return self._column("carnot_cop")
+
+    @property
+    def capacity(self) -> Column:
+        """Refrigerating capacity, W."""
+        return self._column("capacity")
+
+    @property
+    def power(self) -> Column:
+        """Compression power: the sum over the stages, W."""
+        return self._column("power")
+
+    @property
+    def heat_rejected(self) -> Column:
+        """Heat given up in the condenser, W."""
+        return self._column("heat_rejected")
+
+    @property
+    def refrigerating_effect(self) -> Column:
+        """Cooling per kilogram through the evaporator, J/kg."""
+        return self._column("refrigerating_effect")
+
+    @property
+    def economizer_benefit(self) -> Column:
+        """Power saved by the economizers at the same capacity, 1 - P / P_none, dimensionless."""
+        return self._column("economizer_benefit")
+
+    @property
+    def evaporator_inlet_quality(self) -> Column:
+        """Mass fraction of vapor after the last expansion, kg/kg."""
+        return self._column("evaporator_inlet_quality")
+
+    @property
+    def discharge_temperature(self) -> Column:
+        """Temperature at the discharge of the last stage, K."""
+        return self._column("discharge_temperature")
+
+    @property
+    def evaporating_pressure(self) -> Column:
+        """Evaporating pressure, Pa absolute."""
+        return self._column("evaporating_pressure")
+
+    @property
+    def condensing_pressure(self) -> Column:
+        """Condensing pressure, Pa absolute."""
+        return self._column("condensing_pressure")
+
+    @property
+    def evaporator_mass_flow(self) -> Column:
+        """Mass flow through the evaporator, kg/s."""
+        return self._column("evaporator_mass_flow")
+
+    @property
+    def condenser_mass_flow(self) -> Column:
+        """Mass flow through the condenser, kg/s."""
+        return self._column("condenser_mass_flow")
+
+    @property
+    def mass_closure(self) -> Column:
+        """Relative closure of the mass balance: zero but for rounding."""
+        return self._column("mass_closure")
+
+    @property
+    def energy_closure(self) -> Column:
+        """Relative closure of the energy balance: zero but for rounding."""
+        return self._column("energy_closure")
+
+    @property
+    def interstage_pressures(self) -> Column:
+        """Inlet pressures of the second to the last stage, Pa absolute."""
+        return self._column("interstage_pressures")
+
+    @property
+    def flash_fractions(self) -> Column:
+        """Vapor taken off in each tank per flow into it, kg/kg, from the lowest pressure up."""
+        return self._column("flash_fractions")
+
+    @property
+    def stage_work(self) -> Column:
+        """Work of each stage per kilogram through it, J/kg."""
+        return self._column("stage_work")
+
+    @property
+    def stage_head(self) -> Column:
+        """Isentropic or polytropic head of each stage, J/kg."""
+        return self._column("stage_head")
+
+    @property
+    def stage_power(self) -> Column:
+        """Power of each stage, W."""
+        return self._column("stage_power")
+
+    @property
+    def stage_mass_flow(self) -> Column:
+        """Mass flow through each stage, kg/s."""
+        return self._column("stage_mass_flow")
+
+    @property
+    def stage_inlet_volume_flow(self) -> Column:
+        """Volume flow into each stage, m3/s."""
+        return self._column("stage_inlet_volume_flow")
 
     def _names(self, name: str) -> list[str] | None:
         """Names of the values of a figure that has several, else None."""

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _core
-from interstage._columns import OK, Column, Columns, column_property
+from interstage._columns import OK, Column, Columns
 
 if TYPE_CHECKING:
     from interstage._containers import Container
@@ -71,35 +71,80 @@ class States(Columns):
         codes.flags.writeable = False
         self._set(refrigerant=refrigerant, codes=codes, slopes={})
 
-    T = column_property("T", "Temperature, K.")
-    p = column_property("p", "Pressure, Pa absolute.")
-    rho = column_property("rho", "Density, kg/m3.")
-    h = column_property("h", "Specific enthalpy, J/kg.")
-    s = column_property("s", "Specific entropy, J/(kg K).")
-    u = column_property("u", "Specific internal energy, J/kg.")
-    x = column_property(
-        "x", "Quality: mass fraction of vapor, 0 to 1 on and inside the saturation line, NaN elsewhere."
-    )
-    cp = column_property("cp", "Isobaric heat capacity, J/(kg K); NaN inside the dome.")
-    cv = column_property("cv", "Isochoric heat capacity, J/(kg K); NaN inside the dome.")
-    speed_of_sound = column_property("speed_of_sound", "Speed of sound, m/s; NaN inside the dome.")
-    isentropic_exponent = column_property(
-        "isentropic_exponent", "Isentropic exponent -(v/p) (dp/dv)_s, dimensionless; NaN inside the dome."
-    )
-    joule_thomson = column_property(
-        "joule_thomson", "Joule-Thomson coefficient (dT/dp)_h, K/Pa; NaN inside the dome."
-    )
-    compressibility_factor = column_property(
-        "compressibility_factor", "Compressibility factor p / (rho R T), dimensionless; NaN inside the dome."
-    )
-    isothermal_compressibility = column_property(
-        "isothermal_compressibility",
-        "Isothermal compressibility (1/rho) (drho/dp)_T, 1/Pa; NaN inside the dome.",
-    )
-    thermal_expansion = column_property(
-        "thermal_expansion",
-        "Coefficient of thermal expansion -(1/rho) (drho/dT)_p, 1/K; NaN inside the dome.",
-    )
+    @property
+    def T(self) -> Column:
+        """Temperature, K."""
+        return self._column("T")
+
+    @property
+    def p(self) -> Column:
+        """Pressure, Pa absolute."""
+        return self._column("p")
+
+    @property
+    def rho(self) -> Column:
+        """Density, kg/m3."""
+        return self._column("rho")
+
+    @property
+    def h(self) -> Column:
+        """Specific enthalpy, J/kg."""
+        return self._column("h")
+
+    @property
+    def s(self) -> Column:
+        """Specific entropy, J/(kg K)."""
+        return self._column("s")
+
+    @property
+    def u(self) -> Column:
+        """Specific internal energy, J/kg."""
+        return self._column("u")
+
+    @property
+    def x(self) -> Column:
+        """Quality: mass fraction of vapor, 0 to 1 on and inside the saturation line, NaN elsewhere."""
+        return self._column("x")
+
+    @property
+    def cp(self) -> Column:
+        """Isobaric heat capacity, J/(kg K); NaN inside the dome."""
+        return self._column("cp")
+
+    @property
+    def cv(self) -> Column:
+        """Isochoric heat capacity, J/(kg K); NaN inside the dome."""
+        return self._column("cv")
+
+    @property
+    def speed_of_sound(self) -> Column:
+        """Speed of sound, m/s; NaN inside the dome."""
+        return self._column("speed_of_sound")
+
+    @property
+    def isentropic_exponent(self) -> Column:
+        """Isentropic exponent -(v/p) (dp/dv)_s, dimensionless; NaN inside the dome."""
+        return self._column("isentropic_exponent")
+
+    @property
+    def joule_thomson(self) -> Column:
+        """Joule-Thomson coefficient (dT/dp)_h, K/Pa; NaN inside the dome."""
+        return self._column("joule_thomson")
+
+    @property
+    def compressibility_factor(self) -> Column:
+        """Compressibility factor p / (rho R T), dimensionless; NaN inside the dome."""
+        return self._column("compressibility_factor")
+
+    @property
+    def isothermal_compressibility(self) -> Column:
+        """Isothermal compressibility (1/rho) (drho/dp)_T, 1/Pa; NaN inside the dome."""
+        return self._column("isothermal_compressibility")
+
+    @property
+    def thermal_expansion(self) -> Column:
+        """Coefficient of thermal expansion -(1/rho) (drho/dT)_p, 1/K; NaN inside the dome."""
+        return self._column("thermal_expansion")
 
     def _column(self, name: str) -> Column:
         if name not in _SLOPES:
@@ -202,11 +247,20 @@ class Saturations(Columns):
         super().__init__(columns, status, container)
         self._set(refrigerant=refrigerant)
 
-    T = column_property("T", "Saturation temperature, K.")
-    p = column_property("p", "Saturation pressure, Pa absolute.")
-    latent_heat = column_property(
-        "latent_heat", "Enthalpy of saturated vapor less that of saturated liquid, J/kg."
-    )
+    @property
+    def T(self) -> Column:
+        """Saturation temperature, K."""
+        return self._column("T")
+
+    @property
+    def p(self) -> Column:
+        """Saturation pressure, Pa absolute."""
+        return self._column("p")
+
+    @property
+    def latent_heat(self) -> Column:
+        """Enthalpy of saturated vapor less that of saturated liquid, J/kg."""
+        return self._column("latent_heat")
 
     def _phase(self, phase: str, quality: float, code: int) -> States:
         good = self._status == OK

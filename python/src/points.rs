@@ -79,7 +79,7 @@ with_state_getters! {
         fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
             let stored = Stored::new(data, "Point")?;
             let state = PyState::restored(&stored.dict("state")?)?;
-            Ok(Self { name: stored.text("name")?, state, mass_flow: stored.number("mass_flow")? })
+            Ok(Self { name: stored.text("name")?, state, mass_flow: stored.finite("mass_flow")? })
         }
 
         fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {

@@ -55,10 +55,7 @@ impl PyState {
         let Some(phase) = phases.into_iter().find(|known| known.to_string() == phase) else {
             return Err(unreadable(py, format!("{phase:?} is no phase")));
         };
-        let finite = |key: &str| match stored.number(key)? {
-            value if value.is_finite() => Ok(vec![value]),
-            value => Err(unreadable(py, format!("{key} is {value}"))),
-        };
+        let finite = |key: &str| stored.finite(key).map(|value| vec![value]);
         let quality = if stored.get("x")?.is_none() { vec![f64::NAN] } else { finite("x")? };
         let columns = StateColumns {
             temperature: finite("T")?,

@@ -62,6 +62,14 @@ impl<'a, 'py> Stored<'a, 'py> {
         number(key, &self.get(key)?)
     }
 
+    /// A number that is neither NaN nor infinite.
+    pub(crate) fn finite(&self, key: &str) -> PyResult<f64> {
+        match self.number(key)? {
+            value if value.is_finite() => Ok(value),
+            value => Err(unreadable(self.0.py(), format!("{key} is {value}"))),
+        }
+    }
+
     pub(crate) fn text(&self, key: &str) -> PyResult<String> {
         text(key, &self.get(key)?)
     }

@@ -14,5 +14,5 @@ pub use location::Location;
 pub use pressures::InterstagePressures;
 pub use sensitivity::{Sensitivities, Slopes};
 #[cfg(feature = "trend")]
-pub(crate) use solve::{Inputs, flash};
+pub(crate) use solve::{Inputs, NOTHING, flash};
 pub use solved::{Cycle, Point};

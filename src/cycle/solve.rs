@@ -13,6 +13,9 @@ use crate::numeric::Real;
 use crate::refrigerant::Refrigerant;
 use crate::state::{SaturatedStreams, Stream};
 
+/// A superheat or subcooling up to this, K, is none: rounding could put the state on the other side of saturation.
+pub(crate) const NOTHING: f64 = 1e-9;
+
 /// Conditions over a [`Real`]; one efficiency for each stage.
 #[derive(Debug, Clone)]
 pub(crate) struct Inputs<R> {
@@ -127,15 +130,16 @@ impl Circuit {
     ) -> Result<Solution<R>> {
         let refrigerant = self.refrigerant();
         let (low, high) = (evaporating.pressure, condensing.pressure);
-        let evaporator_outlet = if inputs.suction_superheat.value() > 0.0 {
-            refrigerant.stream_pt(low, inputs.evaporating_temperature + inputs.suction_superheat)?
+        let (superheat, subcooling) = (inputs.suction_superheat, inputs.subcooling);
+        let evaporator_outlet = if superheat.value() > NOTHING {
+            refrigerant.stream_pt(low, inputs.evaporating_temperature + superheat)?
         } else {
-            shifted_saturation(refrigerant, evaporating.vapor, inputs.suction_superheat)?
+            shifted_saturation(refrigerant, evaporating.vapor, superheat)?
         };
-        let condenser_outlet = if inputs.subcooling.value() > 0.0 {
-            refrigerant.stream_pt(high, inputs.condensing_temperature - inputs.subcooling)?
+        let condenser_outlet = if subcooling.value() > NOTHING {
+            refrigerant.stream_pt(high, inputs.condensing_temperature - subcooling)?
         } else {
-            shifted_saturation(refrigerant, condensing.liquid, -inputs.subcooling)?
+            shifted_saturation(refrigerant, condensing.liquid, -subcooling)?
         };
 
         let (tanks, liquid) = flash(self, &between, condenser_outlet.enthalpy)?;

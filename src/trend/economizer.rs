@@ -5,7 +5,7 @@ use super::reading::Reading;
 use super::row::{Row, TANKS, Told};
 use super::status::Status;
 use crate::compression::Stage;
-use crate::cycle::{Circuit, Inputs, Interstage, flash};
+use crate::cycle::{Circuit, Inputs, Interstage, NOTHING, flash};
 use crate::economizer::Flashed;
 use crate::error::Result;
 use crate::numeric::{Bracket, newton};
@@ -47,7 +47,7 @@ impl<'a> Model<'a> {
         let (cold, hot) = (evaporator.temperature(), condenser.temperature());
         let (low, high) = (evaporator.pressure(), condenser.pressure());
         // A sensor at saturation reads a little to either side of it: no superheat and no subcooling below zero.
-        let positive = |kelvin: f64| if kelvin > 0.0 { kelvin } else { 0.0 };
+        let positive = |kelvin: f64| if kelvin > NOTHING { kelvin } else { 0.0 };
         let (superheat, subcooling) = (positive(told.suction_superheat), positive(told.subcooling));
         let evaporator_outlet = if superheat > 0.0 {
             refrigerant.stream_pt(low, cold + superheat)?
