@@ -105,13 +105,16 @@ fn saturation_and_slopes_are_those_of_scalar_calls() -> Result<()> {
     refrigerant.saturations_at_temperature(&temperature, lines.as_slices())?;
     let mut slopes = DerivativeColumns::with_rows(MANY);
     let vapor = vec![1; MANY];
-    refrigerant.derivatives_of(&lines.temperature, &lines.vapor_density, &vapor, slopes.as_slices())?;
+    let SaturationColumns { temperature: t, pressure: p, vapor_density: rho, .. } = &lines;
+    refrigerant.derivatives_of(t, p, rho, &vapor, slopes.as_slices())?;
     let mut beyond = 0;
     for (row, &t) in temperature.iter().enumerate() {
         if let Ok(saturation) = refrigerant.saturation_at_temperature(t) {
             assert_eq!(lines.pressure[row], saturation.pressure());
             assert_eq!(lines.liquid_entropy[row], saturation.liquid().entropy());
-            assert_eq!(slopes.cp[row], refrigerant.derivatives(&saturation.vapor())?.cp());
+            let expected = refrigerant.derivatives(&saturation.vapor())?;
+            assert_eq!(slopes.cp[row], expected.cp());
+            assert_eq!(slopes.isentropic_exponent[row], expected.isentropic_exponent());
         } else {
             beyond += 1;
             assert_eq!(lines.status[row], RowStatus::OutOfRange.code());

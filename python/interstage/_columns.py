@@ -65,8 +65,6 @@ class Columns:
             return NotImplemented
         return all(_same(mine, theirs) for mine, theirs in zip(self._recipe(), other._recipe(), strict=True))
 
-    __hash__ = None  # type: ignore[assignment]
-
     def __reduce__(self) -> tuple[Any, ...]:
         return type(self), self._recipe()
 

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Container:
     """NumPy with a shape, pandas with an index, or polars.
 
@@ -54,5 +54,3 @@ class Container:
             return NotImplemented
         same = self.library == other.library and self.shape == other.shape
         return same and (self.index is None or bool(self.index.equals(other.index)))
-
-    __hash__ = None  # type: ignore[assignment]

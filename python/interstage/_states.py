@@ -150,9 +150,8 @@ class States(Columns):
         if name not in _SLOPES:
             return super()._column(name)
         if not self._slopes:
-            slopes = _core._derivatives(
-                self._refrigerant, self._columns["T"], self._columns["rho"], self._codes
-            )
+            temperature, pressure, density = (self._columns[key] for key in ("T", "p", "rho"))
+            slopes = _core._derivatives(self._refrigerant, temperature, pressure, density, self._codes)
             for column in slopes.values():
                 column.flags.writeable = False
             self._slopes.update(slopes)

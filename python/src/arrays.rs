@@ -18,7 +18,7 @@ use pyo3::types::{PyDict, PyTuple};
 use crate::circuit::PyCircuit;
 use crate::conditions::size;
 use crate::errors::OrRaise;
-use crate::pairs::{View, pair};
+use crate::pairs::{View, pair_named};
 use crate::refrigerant::PyRefrigerant;
 use crate::threads::Runner;
 
@@ -107,7 +107,7 @@ pub(crate) fn _states<'py>(
     threads: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyTuple>> {
     let py = refrigerant.py();
-    let pair = pair(py, first, second)?;
+    let pair = pair_named(py, first, second)?;
     let refrigerant = &refrigerant.get().inner;
     // Built here, attached to the interpreter: a fork must never find it half done.
     refrigerant.prepare().or_raise(py)?;
@@ -183,26 +183,30 @@ pub(crate) fn _saturations<'py>(
     ))
 }
 
-/// Columns of slopes at states: temperatures, densities and phase codes.
+/// Columns of slopes at states: temperatures, pressures, densities and phase codes.
 #[pyfunction]
 pub(crate) fn _derivatives<'py>(
     refrigerant: &Bound<'py, PyRefrigerant>,
     temperature: &Bound<'py, PyArray1<f64>>,
+    pressure: &Bound<'py, PyArray1<f64>>,
     density: &Bound<'py, PyArray1<f64>>,
     phase: &Bound<'py, PyArray1<u8>>,
 ) -> PyResult<Bound<'py, PyDict>> {
     let py = refrigerant.py();
     let refrigerant = &refrigerant.get().inner;
-    let (temperature, density) = (temperature.try_readonly()?, density.try_readonly()?);
-    let (temperature, density) = (temperature.as_array(), density.as_array());
+    let (temperature, pressure, density) =
+        (temperature.try_readonly()?, pressure.try_readonly()?, density.try_readonly()?);
+    let (temperature, pressure, density) = (temperature.as_array(), pressure.as_array(), density.as_array());
     let phase = phase.try_readonly()?;
     let phase = phase.as_slice()?;
     same_rows(py, "temperature", temperature.len(), phase.len())?;
+    same_rows(py, "pressure", pressure.len(), phase.len())?;
     same_rows(py, "density", density.len(), phase.len())?;
     let mut out = DerivativeColumns::with_rows(phase.len());
     in_blocks(py, None, SERIAL_ROWS, out.as_slices(), |rows, out| {
         let phase = phase.get(rows.clone()).unwrap_or_default();
-        refrigerant.derivatives_of(part(&temperature, rows.clone()), part(&density, rows), phase, out)
+        let part = |column| part(column, rows.clone());
+        refrigerant.derivatives_of(part(&temperature), part(&pressure), part(&density), phase, out)
     })?;
     Ok(by_name!(
         py,

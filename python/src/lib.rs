@@ -2,8 +2,8 @@
 
 mod arguments;
 mod arrays;
+mod catalogue;
 mod circuit;
-mod citation;
 mod components;
 mod conditions;
 mod cycle;
@@ -29,9 +29,9 @@ mod _core {
 
     // Properties.
     #[pymodule_export]
-    use super::citation::PyCitation;
+    use super::catalogue::{PyCitation, catalogue};
     #[pymodule_export]
-    use super::refrigerant::{PyRefrigerant, catalogue};
+    use super::refrigerant::PyRefrigerant;
     #[pymodule_export]
     use super::saturation::PySaturation;
     #[pymodule_export]
@@ -69,6 +69,8 @@ mod _core {
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
         super::units::add(module)?;
-        module.add("__version__", env!("CARGO_PKG_VERSION"))
+        module.add("__version__", env!("CARGO_PKG_VERSION"))?;
+        // The package says what is public; this module is private.
+        module.delattr("__all__")
     }
 }

@@ -73,6 +73,7 @@ fn same_refrigerant(py: Python<'_>, refrigerant: &Refrigerant, upstream: &PyStat
 ///
 /// Examples
 /// --------
+/// >>> import interstage
 /// >>> r = interstage.Refrigerant("R-1233zd(E)")
 /// >>> liquid = r.saturation(T=310.15).liquid
 /// >>> orifice = interstage.Orifice(2e-3)
@@ -136,6 +137,7 @@ impl PyOrifice {
     ///
     /// Examples
     /// --------
+    /// >>> import interstage
     /// >>> r = interstage.Refrigerant("R-123")
     /// >>> full = r.saturation(T=310.15).liquid
     /// >>> orifice = interstage.Orifice.calibrated(r, full, downstream_pressure=75.5e3, mass_flow=20.0)
@@ -267,6 +269,7 @@ impl PyOrifice {
 ///
 /// Examples
 /// --------
+/// >>> import interstage
 /// >>> r = interstage.Refrigerant("R-134a")
 /// >>> liquid = r.saturation(T=310.15).liquid
 /// >>> flow = interstage.Orifice(1e-3, model="equilibrium").mass_flow(r, liquid, 572e3)

@@ -5,10 +5,10 @@ use std::hash::{Hash, Hasher};
 use interstage::{Reference, Refrigerant};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyList, PyTuple, PyType};
+use pyo3::types::{PyDict, PyTuple, PyType};
 
 use crate::arguments::{Given, array_layer, given, raises, text, truth};
-use crate::citation::PyCitation;
+use crate::catalogue::PyCitation;
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::pairs::{PROPERTIES, pair, refused};
 use crate::saturation::PySaturation;
@@ -165,15 +165,15 @@ impl PyRefrigerant {
         threads: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let py = slf.py();
-        let named = PROPERTIES.into_iter().zip([T, p, h, s, rho, x, u]);
-        let mut given_ones = named.clone().filter_map(|(name, value)| value.map(|value| (name, value)));
-        let (Some((first, a)), Some((second, b)), None) =
-            (given_ones.next(), given_ones.next(), given_ones.next())
+        let all = PROPERTIES.into_iter().zip([T, p, h, s, rho, x, u]).enumerate();
+        let mut asked = all.filter_map(|(place, (name, value))| Some((place, name, value?)));
+        let (Some((i, first, a)), Some((j, second, b)), None) = (asked.next(), asked.next(), asked.next())
         else {
-            let names: Vec<&str> = named.filter(|(_, value)| value.is_some()).map(|(name, _)| name).collect();
-            return Err(refused(py, &names));
+            let all = [T, p, h, s, rho, x, u].into_iter().enumerate();
+            let places: Vec<usize> = all.filter_map(|(place, value)| value.map(|_| place)).collect();
+            return Err(refused(py, &places));
         };
-        let pair = pair(py, first, second)?;
+        let pair = pair(py, i, j)?;
         let raises = raises(errors)?;
         if let (Given::Number(a), Given::Number(b)) = (given(first, a)?, given(second, b)?) {
             let refrigerant = &slf.get().inner;
@@ -459,21 +459,4 @@ impl PyRefrigerant {
         let extrapolate = truth("extrapolate", &stored.get("extrapolate")?)?;
         Self::made(data.py(), &name, Some(&reference), extrapolate)
     }
-}
-
-/// The names of every refrigerant in the catalogue.
-///
-/// Returns
-/// -------
-/// list of str
-///     ASHRAE 34 designations.
-///
-/// Examples
-/// --------
-/// >>> import interstage
-/// >>> "R-134a" in interstage.catalogue()
-/// True
-#[pyfunction]
-pub(crate) fn catalogue(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
-    PyList::new(py, Refrigerant::catalogue().collect::<Vec<_>>())
 }

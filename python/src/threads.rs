@@ -155,10 +155,10 @@ pub(crate) fn get_threads(py: Python<'_>) -> PyResult<usize> {
         return Ok(chosen);
     }
     match std::env::var(VARIABLE) {
-        Ok(text) => match text.trim().parse() {
+        Ok(text) if !text.trim().is_empty() => match text.trim().parse() {
             Ok(count) if (1..=MOST).contains(&count) => Ok(count),
             _ => Err(unknown_option(py, VARIABLE, &text, &["a whole number from 1 to 4096"])),
         },
-        Err(_) => Ok(*PROCESSORS),
+        _ => Ok(*PROCESSORS),
     }
 }

@@ -190,7 +190,7 @@ impl Refrigerant {
         fill(out, Shape::SINGLE, |row| self.saturation_at_pressure(pressure.row(row)))
     }
 
-    /// Slopes at states in columns: temperatures (K), densities (kg/m3) and phases ([`Phase::code`]).
+    /// Slopes at states in columns: temperatures (K), pressures (Pa), densities (kg/m3) and phases ([`Phase::code`]).
     ///
     /// Two-phase rows are [`RowStatus::Undefined`], rows without a phase [`RowStatus::Missing`].
     ///
@@ -200,6 +200,7 @@ impl Refrigerant {
     pub fn derivatives_of(
         &self,
         temperature: impl Rows,
+        pressure: impl Rows,
         density: impl Rows,
         phase: &[u8],
         out: DerivativeSlices<'_>,
@@ -209,6 +210,7 @@ impl Refrigerant {
             return Err(Error::WrongLength { argument: "phase", found, expected });
         }
         same_length("temperature", &temperature, expected)?;
+        same_length("pressure", &pressure, expected)?;
         same_length("density", &density, expected)?;
         fill(out, Shape::SINGLE, |row| {
             let code = phase.get(row).copied().unwrap_or(NO_PHASE);
@@ -218,8 +220,8 @@ impl Refrigerant {
             self.derivatives(&State {
                 temperature: present("temperature", temperature.row(row), "K")?,
                 density: present("density", density.row(row), "kg/m3")?,
+                pressure: present("pressure", pressure.row(row), "Pa")?,
                 phase,
-                pressure: nan,
                 enthalpy: nan,
                 entropy: nan,
                 internal_energy: nan,

@@ -1,8 +1,8 @@
-//! Where an equation of state was published.
+//! What the catalogue holds: names, and where equations of state were published.
 
 use interstage::{Citation, Refrigerant};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyTuple};
+use pyo3::types::{PyDict, PyList, PyTuple};
 
 use crate::errors::{OrRaise, unreadable};
 use crate::refrigerant::PyRefrigerant;
@@ -103,4 +103,21 @@ impl PyCitation {
     fn __repr__(&self) -> String {
         format!("Citation({:?})", self.__str__())
     }
+}
+
+/// The names of every refrigerant in the catalogue.
+///
+/// Returns
+/// -------
+/// list of str
+///     ASHRAE 34 designations.
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> "R-134a" in interstage.catalogue()
+/// True
+#[pyfunction]
+pub(crate) fn catalogue(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
+    PyList::new(py, Refrigerant::catalogue().collect::<Vec<_>>())
 }
