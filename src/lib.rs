@@ -63,7 +63,7 @@ pub use cycle::{
 };
 pub use economizer::FlashTank;
 pub use error::{Error, Result};
-pub use fluid::Citation;
+pub use fluid::{Citation, Environment, Gwp};
 pub use orifice::{Orifice, OrificeFlow, OrificeModel};
 pub use refrigerant::{Reference, Refrigerant};
 pub use saturation::Saturation;

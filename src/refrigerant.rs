@@ -5,7 +5,7 @@ use std::fmt;
 use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use crate::error::{Error, Result, within};
-use crate::fluid::{self, Citation, DefaultReference, Fluid};
+use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
 use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
@@ -184,7 +184,12 @@ impl Refrigerant {
 
     /// ASHRAE 34 safety class, from memory: check the current edition.
     pub fn safety_class(&self) -> Option<&'static str> {
-        self.inner.fluid.safety_class
+        self.inner.fluid.environment.safety_class
+    }
+
+    /// Safety class, ozone depletion and global warming potential, each with its source.
+    pub fn environment(&self) -> &'static Environment {
+        &self.inner.fluid.environment
     }
 
     /// Where enthalpy and entropy are set.

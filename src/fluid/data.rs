@@ -32,8 +32,37 @@ pub(crate) struct Fluid {
     pub(crate) uncertainty: &'static str,
     /// Where that statement was read.
     pub(crate) uncertainty_source: &'static str,
-    /// ASHRAE 34 safety class, from memory.
-    pub(crate) safety_class: Option<&'static str>,
+    pub(crate) environment: Environment,
+}
+
+/// What concerns safety and environment, each datum with its source.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Environment {
+    /// ASHRAE 34 safety class (letter toxicity, number flammability), if known.
+    pub safety_class: Option<&'static str>,
+    /// Where the class was read; "from memory" means: check the current edition.
+    pub safety_source: &'static str,
+    /// Ozone depletion potential, R-11 being 1, if known.
+    pub odp: Option<f64>,
+    /// Where the ozone depletion potential was read.
+    pub odp_source: &'static str,
+    /// Global warming potential over 100 years by the fourth, fifth and sixth IPCC report, where known.
+    pub gwp: [Option<Gwp>; 3],
+    /// Where the global warming potentials were read.
+    pub gwp_source: &'static str,
+    /// What else is to be said about these data.
+    pub note: Option<&'static str>,
+}
+
+/// A global warming potential over 100 years, CO2 being 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Gwp {
+    /// A value.
+    Value(f64),
+    /// Only an upper limit is reported.
+    Below(f64),
 }
 
 /// Reducing point of the equation, K and mol/m3.
@@ -96,10 +125,12 @@ pub(crate) struct Oscillator {
 pub(crate) struct Residual {
     pub(crate) power: &'static [Power],
     pub(crate) gaussian: &'static [Gaussian],
+    pub(crate) gao: &'static [Gao],
     pub(crate) nonanalytic: &'static [Nonanalytic],
 }
 
-/// `n delta^d tau^t exp(-g delta^l)`; without the exponential where `l` is 0.
+/// `n delta^d tau^t exp(-g delta^l - tau^m)`; without the first exponential where `l` is 0, without the second
+/// where `m` is 0.
 #[derive(Debug)]
 pub(crate) struct Power {
     pub(crate) n: f64,
@@ -107,6 +138,7 @@ pub(crate) struct Power {
     pub(crate) d: u8,
     pub(crate) l: u8,
     pub(crate) g: f64,
+    pub(crate) m: f64,
 }
 
 /// `n delta^d tau^t exp(-eta (delta - epsilon)^2 - beta (tau - gamma)^2)`.
@@ -119,6 +151,19 @@ pub(crate) struct Gaussian {
     pub(crate) beta: f64,
     pub(crate) gamma: f64,
     pub(crate) epsilon: f64,
+}
+
+/// `n delta^d tau^t exp(-eta (delta - epsilon)^2 + 1 / (beta (tau - gamma)^2 + b))`.
+#[derive(Debug)]
+pub(crate) struct Gao {
+    pub(crate) n: f64,
+    pub(crate) t: f64,
+    pub(crate) d: u8,
+    pub(crate) eta: f64,
+    pub(crate) beta: f64,
+    pub(crate) gamma: f64,
+    pub(crate) epsilon: f64,
+    pub(crate) b: f64,
 }
 
 /// `n Delta^b delta psi` with `Delta = theta^2 + B ((delta - 1)^2)^a`,
@@ -179,10 +224,10 @@ pub struct Citation {
     pub journal: &'static str,
     /// Year of publication.
     pub year: u16,
-    /// Volume.
-    pub volume: &'static str,
-    /// First and last page, or the article number.
-    pub pages: &'static str,
-    /// Digital object identifier.
-    pub doi: &'static str,
+    /// Volume, if it has one.
+    pub volume: Option<&'static str>,
+    /// First and last page, or the article number, if known.
+    pub pages: Option<&'static str>,
+    /// Digital object identifier, if it has one.
+    pub doi: Option<&'static str>,
 }

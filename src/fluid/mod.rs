@@ -1,20 +1,69 @@
 //! Published data of the fluids, one file each, and how they are found by name.
 
 mod data;
+mod r11;
+mod r113;
+mod r1130e;
+mod r114;
+mod r12;
+mod r1224ydz;
 mod r123;
 mod r1233zde;
+mod r1234yf;
 mod r1234zee;
+mod r125;
+mod r1336mzze;
+mod r1336mzzz;
 mod r134a;
+mod r13i1;
+mod r143a;
+mod r152a;
+mod r22;
+mod r227ea;
+mod r236fa;
+mod r245fa;
+mod r290;
+mod r32;
+mod r600a;
+mod r717;
 mod r718;
+mod r744;
 
-pub use data::Citation;
-pub(crate) use data::{DefaultReference, Fluid, Gaussian, IdealGas, Nonanalytic, Power, Residual};
+pub use data::{Citation, Environment, Gwp};
+pub(crate) use data::{DefaultReference, Fluid, Gao, Gaussian, IdealGas, Nonanalytic, Power, Residual};
 
 use crate::error::{Error, Result};
 
 /// Every fluid there is, in the order of its designation.
-pub(crate) static FLUIDS: [&Fluid; 5] =
-    [&r123::R123, &r134a::R134A, &r718::R718, &r1233zde::R1233ZDE, &r1234zee::R1234ZEE];
+pub(crate) static FLUIDS: [&Fluid; 27] = [
+    &r11::R11,
+    &r12::R12,
+    &r13i1::R13I1,
+    &r22::R22,
+    &r32::R32,
+    &r113::R113,
+    &r114::R114,
+    &r123::R123,
+    &r125::R125,
+    &r134a::R134A,
+    &r143a::R143A,
+    &r152a::R152A,
+    &r227ea::R227EA,
+    &r236fa::R236FA,
+    &r245fa::R245FA,
+    &r290::R290,
+    &r600a::R600A,
+    &r717::R717,
+    &r718::R718,
+    &r744::R744,
+    &r1130e::R1130E,
+    &r1224ydz::R1224YDZ,
+    &r1233zde::R1233ZDE,
+    &r1234yf::R1234YF,
+    &r1234zee::R1234ZEE,
+    &r1336mzze::R1336MZZE,
+    &r1336mzzz::R1336MZZZ,
+];
 
 /// Finds a fluid by designation or another of its names, whatever the case, dashes, spaces and brackets.
 pub(crate) fn find(name: &str) -> Result<&'static Fluid> {

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Expansion, Fluid, Gaussian, IdealGas, Oscillator, Power,
-    Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
 };
 
 /// Coefficients of R-1233zd(E); the source is named at the top of this file.
@@ -45,16 +45,16 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
     default_reference: DefaultReference::LiquidAt0C,
     residual: Residual {
         power: &[
-            Power { n: 0.04394257, t: 1.0, d: 4, l: 0, g: 1.0 },
-            Power { n: 1.062919, t: 0.182, d: 1, l: 0, g: 1.0 },
-            Power { n: -1.2879140374971, t: 0.865, d: 1, l: 0, g: 1.0 },
-            Power { n: -0.8088618920845, t: 1.0924, d: 2, l: 0, g: 1.0 },
-            Power { n: 0.2372427, t: 0.49, d: 3, l: 0, g: 1.0 },
-            Power { n: -1.9403, t: 1.958, d: 1, l: 2, g: 1.0 },
-            Power { n: -2.831967, t: 2.05, d: 3, l: 2, g: 1.0 },
-            Power { n: 0.373421, t: 0.658, d: 2, l: 1, g: 1.0 },
-            Power { n: -1.515798, t: 2.051, d: 2, l: 2, g: 1.0 },
-            Power { n: -0.02755627, t: 0.862, d: 7, l: 1, g: 1.0 },
+            Power { n: 0.04394257, t: 1.0, d: 4, l: 0, g: 1.0, m: 0.0 },
+            Power { n: 1.062919, t: 0.182, d: 1, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -1.2879140374971, t: 0.865, d: 1, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -0.8088618920845, t: 1.0924, d: 2, l: 0, g: 1.0, m: 0.0 },
+            Power { n: 0.2372427, t: 0.49, d: 3, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -1.9403, t: 1.958, d: 1, l: 2, g: 1.0, m: 0.0 },
+            Power { n: -2.831967, t: 2.05, d: 3, l: 2, g: 1.0, m: 0.0 },
+            Power { n: 0.373421, t: 0.658, d: 2, l: 1, g: 1.0, m: 0.0 },
+            Power { n: -1.515798, t: 2.051, d: 2, l: 2, g: 1.0, m: 0.0 },
+            Power { n: -0.02755627, t: 0.862, d: 7, l: 1, g: 1.0, m: 0.0 },
         ],
         gaussian: &[
             Gaussian { n: 4.24023, t: 1.852, d: 1, eta: 1.532, beta: 0.2912, gamma: 1.7171, epsilon: 0.8834 },
@@ -90,6 +90,7 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
             },
             Gaussian { n: -0.1569217, t: 2.98, d: 1, eta: 23.6, beta: 917.8, gamma: 1.084, epsilon: 0.9372 },
         ],
+        gao: &[],
         nonanalytic: &[],
     },
     saturation_guess: SaturationGuess {
@@ -125,11 +126,19 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
         title: "An International Standard Formulation for trans-1-Chloro-3,3,3-trifluoroprop-1-ene [R1233zd(E)] Covering Temperatures from the Triple-point Temperature to 450 K and Pressures up to 100 MPa",
         journal: "J. Phys. Chem. Ref. Data",
         year: 2022,
-        volume: "51",
-        pages: "023101",
-        doi: "10.1063/5.0083026",
+        volume: Some("51"),
+        pages: Some("023101"),
+        doi: Some("10.1063/5.0083026"),
     },
     uncertainty: "for the 2019 preliminary version of the same equation (215 K to 444 K, up to 35 MPa): 0.01 % liquid density, 0.04 % vapour density, 0.04 % vapour pressure, 0.12 % speed of sound",
     uncertainty_source: "abstract (of the 2019 congress paper by the same authors; the 2022 values were not re-read)",
-    safety_class: Some("A1"),
+    environment: Environment {
+        safety_class: Some("A1"),
+        safety_source: "ASHRAE 34, from memory",
+        odp: Some(0.0003),
+        odp_source: "from memory (published model values 0.0003 to 0.0004; regulators usually round to 0)",
+        gwp: [None, Some(Gwp::Value(1.0)), Some(Gwp::Value(3.88))],
+        gwp_source: "from memory",
+        note: None,
+    },
 };

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Expansion, Fluid, Gaussian, IdealGas, Oscillator, Power,
-    Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
 };
 
 /// Coefficients of R-1234ze(E); the source is named at the top of this file.
@@ -49,16 +49,16 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
     default_reference: DefaultReference::LiquidAt0C,
     residual: Residual {
         power: &[
-            Power { n: 0.03982797, t: 1.0, d: 4, l: 0, g: 1.0 },
-            Power { n: 1.812227, t: 0.223, d: 1, l: 0, g: 1.0 },
-            Power { n: -2.537512, t: 0.755, d: 1, l: 0, g: 1.0 },
-            Power { n: -0.5333254, t: 1.24, d: 2, l: 0, g: 1.0 },
-            Power { n: 0.1677031, t: 0.44, d: 3, l: 0, g: 1.0 },
-            Power { n: -1.323801, t: 2.0, d: 1, l: 2, g: 1.0 },
-            Power { n: -0.6694654, t: 2.2, d: 3, l: 2, g: 1.0 },
-            Power { n: 0.8072718, t: 1.2, d: 2, l: 1, g: 1.0 },
-            Power { n: -0.7740229, t: 1.5, d: 2, l: 2, g: 1.0 },
-            Power { n: -0.01843846, t: 0.9, d: 7, l: 1, g: 1.0 },
+            Power { n: 0.03982797, t: 1.0, d: 4, l: 0, g: 1.0, m: 0.0 },
+            Power { n: 1.812227, t: 0.223, d: 1, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -2.537512, t: 0.755, d: 1, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -0.5333254, t: 1.24, d: 2, l: 0, g: 1.0, m: 0.0 },
+            Power { n: 0.1677031, t: 0.44, d: 3, l: 0, g: 1.0, m: 0.0 },
+            Power { n: -1.323801, t: 2.0, d: 1, l: 2, g: 1.0, m: 0.0 },
+            Power { n: -0.6694654, t: 2.2, d: 3, l: 2, g: 1.0, m: 0.0 },
+            Power { n: 0.8072718, t: 1.2, d: 2, l: 1, g: 1.0, m: 0.0 },
+            Power { n: -0.7740229, t: 1.5, d: 2, l: 2, g: 1.0, m: 0.0 },
+            Power { n: -0.01843846, t: 0.9, d: 7, l: 1, g: 1.0, m: 0.0 },
         ],
         gaussian: &[
             Gaussian { n: 1.407916, t: 1.33, d: 1, eta: 1.0, beta: 1.21, gamma: 0.943, epsilon: 0.728 },
@@ -68,6 +68,7 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
             Gaussian { n: 0.00994318, t: 1.5, d: 2, eta: 5.78, beta: 47.4, gamma: 1.33, epsilon: 1.3 },
             Gaussian { n: -0.008798793, t: 1.0, d: 1, eta: 3.08, beta: 15.4, gamma: 0.64, epsilon: 0.71 },
         ],
+        gao: &[],
         nonanalytic: &[],
     },
     saturation_guess: SaturationGuess {
@@ -103,11 +104,19 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
         title: "Equation of State for the Thermodynamic Properties of trans-1,3,3,3-Tetrafluoropropene [R-1234ze(E)]",
         journal: "Int. J. Thermophys.",
         year: 2016,
-        volume: "37",
-        pages: "28",
-        doi: "10.1007/s10765-016-2040-6",
+        volume: Some("37"),
+        pages: Some("28"),
+        doi: Some("10.1007/s10765-016-2040-6"),
     },
     uncertainty: "0.1 % in liquid density (200 K to 380 K, up to 40 MPa), up to 0.5 % in vapour density, 0.1 % in vapour pressure, 0.05 % (gas) and 0.1-0.2 % (liquid) in speed of sound, 5 % in heat capacity",
     uncertainty_source: "memory",
-    safety_class: Some("A2L"),
+    environment: Environment {
+        safety_class: Some("A2L"),
+        safety_source: "ASHRAE 34, from memory",
+        odp: Some(0.0),
+        odp_source: "from memory",
+        gwp: [None, Some(Gwp::Below(1.0)), Some(Gwp::Value(1.37))],
+        gwp_source: "from memory",
+        note: None,
+    },
 };

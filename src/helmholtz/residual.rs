@@ -4,7 +4,7 @@
 //! `f = n delta^d tau^t exp(-g delta^l)` then has `delta f_delta = A f` with `A = d - g l delta^l`, and
 //! `delta^2 f_delta delta = (A (A - 1) - g l^2 delta^l) f`: no division anywhere.
 
-use crate::fluid::{Gaussian, Nonanalytic, Power, Residual};
+use crate::fluid::{Gao, Gaussian, Nonanalytic, Power, Residual};
 
 /// A reduced Helmholtz energy and its scaled derivatives.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -28,6 +28,7 @@ pub(crate) struct Alpha {
 pub(crate) struct Terms {
     power: Vec<PowerTerm>,
     gaussian: &'static [Gaussian],
+    gao: &'static [Gao],
     nonanalytic: &'static [Nonanalytic],
     damping: Vec<(i32, f64)>,
 }
@@ -36,8 +37,9 @@ pub(crate) struct Terms {
 struct PowerTerm {
     n: f64,
     t: f64,
-    /// Whether tau^t differs from that of the term before.
-    new_power_of_tau: bool,
+    m: f64,
+    /// Whether the function of tau differs from that of the term before.
+    new_function_of_tau: bool,
     d: u8,
     /// 0: no exponential; k: the (k-1)th entry of `damping`.
     damping: usize,
@@ -59,7 +61,7 @@ impl Terms {
                 && bare.l == 0
                 && damped.d == 0
                 && damped.l > 0
-                && bare.t == damped.t
+                && (bare.t, bare.m) == (damped.t, damped.m)
                 && bare.n == -damped.n
         };
         let mut power: Vec<PowerTerm> = residual
@@ -80,21 +82,23 @@ impl Terms {
                 PowerTerm {
                     n: term.n,
                     t: term.t,
-                    new_power_of_tau: true,
+                    m: term.m,
+                    new_function_of_tau: true,
                     d: term.d,
                     damping: index,
                     merged: residual.power.iter().any(|bare| is_twin(bare, term)),
                 }
             })
             .collect();
-        power.sort_by(|a, b| a.t.total_cmp(&b.t).then(a.damping.cmp(&b.damping)));
-        let mut last = f64::NAN;
+        power.sort_by(|a, b| a.t.total_cmp(&b.t).then(a.m.total_cmp(&b.m)).then(a.damping.cmp(&b.damping)));
+        let mut last = (f64::NAN, f64::NAN);
         for term in &mut power {
-            term.new_power_of_tau = term.t != last;
-            last = term.t;
+            term.new_function_of_tau = (term.t, term.m) != last;
+            last = (term.t, term.m);
         }
         debug_assert!(damping.len() < DAMPINGS && power.iter().all(|term| usize::from(term.d) < POWERS));
-        Self { power, gaussian: residual.gaussian, nonanalytic: residual.nonanalytic, damping }
+        let Residual { gaussian, gao, nonanalytic, .. } = *residual;
+        Self { power, gaussian, gao, nonanalytic, damping }
     }
 
     /// The residual part at reduced density and inverse reduced temperature.
@@ -112,13 +116,14 @@ impl Terms {
             *slot = [(-argument).exp(), (-argument).exp_m1(), l * argument, l * l * argument];
         }
         let mut sum = Alpha::default();
-        let mut tau_power = 1.0;
+        let mut of_tau = [1.0, 0.0, 0.0];
         for term in &self.power {
-            if term.new_power_of_tau {
-                tau_power = power_of(tau, ln_tau, term.t);
+            if term.new_function_of_tau {
+                of_tau = function_of_tau(tau, ln_tau, term.t, term.m);
             }
+            let [tau_factor, tau_slope, tau_curve] = of_tau;
             let [exponential, less_one, first, second] = damping[term.damping];
-            let base = term.n * tau_power * delta_power[usize::from(term.d)];
+            let base = term.n * tau_factor * delta_power[usize::from(term.d)];
             let f = base * exponential;
             let slope = f64::from(term.d) - first;
             let value = if term.merged { base * less_one } else { f };
@@ -126,12 +131,45 @@ impl Terms {
             sum.value += value;
             sum.d += d;
             sum.dd += (slope * (slope - 1.0) - second) * f;
-            sum.t += term.t * value;
-            sum.dt += term.t * d;
-            sum.tt += term.t * (term.t - 1.0) * value;
+            sum.t += tau_slope * value;
+            sum.dt += tau_slope * d;
+            sum.tt += tau_curve * value;
         }
         for term in self.gaussian {
-            gaussian(term, delta, &delta_power, tau, ln_tau, &mut sum);
+            let from_gamma = tau - term.gamma;
+            let shape = [
+                -term.beta * from_gamma * from_gamma,
+                -2.0 * term.beta * tau * from_gamma,
+                -2.0 * term.beta * tau * tau,
+            ];
+            bump(
+                [term.n, term.t, term.eta, term.epsilon],
+                term.d,
+                shape,
+                delta,
+                &delta_power,
+                ln_tau,
+                &mut sum,
+            );
+        }
+        for term in self.gao {
+            let from_gamma = tau - term.gamma;
+            let width = term.beta * from_gamma * from_gamma + term.b;
+            let fall = 2.0 * term.beta / (width * width);
+            let shape = [
+                1.0 / width,
+                -fall * tau * from_gamma,
+                tau * tau * fall * (4.0 * term.beta * from_gamma * from_gamma / width - 1.0),
+            ];
+            bump(
+                [term.n, term.t, term.eta, term.epsilon],
+                term.d,
+                shape,
+                delta,
+                &delta_power,
+                ln_tau,
+                &mut sum,
+            );
         }
         for term in self.nonanalytic {
             nonanalytic(term, delta, tau, &mut sum);
@@ -145,26 +183,38 @@ fn power_of(tau: f64, ln_tau: f64, t: f64) -> f64 {
     if t == t.trunc() && t.abs() <= 64.0 { tau.powi(t as i32) } else { (t * ln_tau).exp() }
 }
 
-fn gaussian(
-    term: &Gaussian,
+/// `f = tau^t exp(-tau^m)` (without the exponential where `m` is 0), `tau f'/f` and `tau^2 f''/f`.
+fn function_of_tau(tau: f64, ln_tau: f64, t: f64, m: f64) -> [f64; 3] {
+    let power = power_of(tau, ln_tau, t);
+    if m == 0.0 {
+        return [power, t, t * (t - 1.0)];
+    }
+    let argument = power_of(tau, ln_tau, m);
+    let slope = t - m * argument;
+    [power * (-argument).exp(), slope, slope * (slope - 1.0) - m * m * argument]
+}
+
+/// `n delta^d tau^t exp(-eta (delta - epsilon)^2 + g(tau))`, given `g`, `tau g'` and `tau^2 g''`.
+fn bump(
+    [n, t, eta, epsilon]: [f64; 4],
+    d: u8,
+    [g, g_t, g_tt]: [f64; 3],
     delta: f64,
     delta_power: &[f64; POWERS],
-    tau: f64,
     ln_tau: f64,
     sum: &mut Alpha,
 ) {
-    let (from_epsilon, from_gamma) = (delta - term.epsilon, tau - term.gamma);
-    let exponent =
-        term.t * ln_tau - term.eta * from_epsilon * from_epsilon - term.beta * from_gamma * from_gamma;
-    let f = term.n * delta_power[usize::from(term.d)] * exponent.exp();
-    let d = f64::from(term.d) - 2.0 * term.eta * delta * from_epsilon;
-    let t = term.t - 2.0 * term.beta * tau * from_gamma;
+    let from_epsilon = delta - epsilon;
+    let exponent = t * ln_tau - eta * from_epsilon * from_epsilon + g;
+    let f = n * delta_power[usize::from(d)] * exponent.exp();
+    let slope_d = f64::from(d) - 2.0 * eta * delta * from_epsilon;
+    let slope_t = t + g_t;
     sum.value += f;
-    sum.d += d * f;
-    sum.dd += (d * d - f64::from(term.d) - 2.0 * term.eta * delta * delta) * f;
-    sum.t += t * f;
-    sum.dt += d * t * f;
-    sum.tt += (t * t - term.t - 2.0 * term.beta * tau * tau) * f;
+    sum.d += slope_d * f;
+    sum.dd += (slope_d * slope_d - f64::from(d) - 2.0 * eta * delta * delta) * f;
+    sum.t += slope_t * f;
+    sum.dt += slope_d * slope_t * f;
+    sum.tt += (slope_t * slope_t - t + g_tt) * f;
 }
 
 /// The terms of IAPWS R6-95 (2018), table 5; all powers of (delta - 1)^2 are taken together so that
