@@ -115,6 +115,19 @@ pub enum Error {
         /// The kind of state, for instance "a two-phase state".
         state: &'static str,
     },
+    /// Nothing is published for that property of the refrigerant.
+    #[error(
+        "no correlation for the {property} of {refrigerant} is published; there is one for {}",
+        available.join(", ")
+    )]
+    NotPublished {
+        /// Name of the property.
+        property: &'static str,
+        /// Designation of the refrigerant.
+        refrigerant: &'static str,
+        /// Designations of the refrigerants that have it.
+        available: Vec<&'static str>,
+    },
     /// Columns that belong together have different lengths.
     #[error("{argument} has {found} rows where {expected} are needed")]
     WrongLength {

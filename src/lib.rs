@@ -33,7 +33,7 @@
 //!
 //! # What it does not do
 //!
-//! No blends yet, no transport properties, no control: results are estimates for analysis and teaching. They are no protection
+//! No blends yet, no control: results are estimates for analysis and teaching. They are no protection
 //! and no licence to open a circuit; local codes and licensed practice rule.
 
 mod batch;
@@ -48,6 +48,7 @@ mod orifice;
 mod refrigerant;
 mod saturation;
 mod state;
+mod transport;
 #[cfg(feature = "trend")]
 mod trend;
 pub mod units;
@@ -68,6 +69,7 @@ pub use orifice::{Orifice, OrificeFlow, OrificeModel};
 pub use refrigerant::{Reference, Refrigerant};
 pub use saturation::Saturation;
 pub use state::{Derivatives, Phase, State};
+pub use transport::TransportCitations;
 #[cfg(feature = "trend")]
 pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendTable};
 pub use water::{water_density, water_enthalpy};

@@ -138,6 +138,14 @@ impl Refrigerant {
         Ok(Self { inner, extrapolate })
     }
 
+    pub(crate) fn fluid(&self) -> &'static Fluid {
+        self.inner.fluid
+    }
+
+    pub(crate) fn equation(&self) -> &Equation {
+        &self.inner.equation
+    }
+
     /// ASHRAE 34 designation.
     #[expect(
         clippy::misnamed_getters,

@@ -212,7 +212,7 @@ pub(crate) enum DefaultReference {
     AsPublished,
 }
 
-/// The paper an equation of state was published in.
+/// The paper an equation was published in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Citation {

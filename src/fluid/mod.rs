@@ -28,9 +28,11 @@ mod r600a;
 mod r717;
 mod r718;
 mod r744;
+pub(crate) mod transport;
 
 pub use data::{Citation, Environment, Gwp};
 pub(crate) use data::{DefaultReference, Fluid, Gao, Gaussian, IdealGas, Nonanalytic, Power, Residual};
+pub(crate) use r134a::R134A;
 
 use crate::error::{Error, Result};
 
@@ -45,7 +47,7 @@ pub(crate) static FLUIDS: [&Fluid; 27] = [
     &r114::R114,
     &r123::R123,
     &r125::R125,
-    &r134a::R134A,
+    &R134A,
     &r143a::R143A,
     &r152a::R152A,
     &r227ea::R227EA,

@@ -8,7 +8,7 @@ use num_dual::{DualNum, HyperDual64};
 
 use super::Equation;
 use super::residual::Terms;
-use crate::fluid::{FLUIDS, Fluid, Gaussian, Nonanalytic, Power};
+use crate::fluid::{FLUIDS, Fluid, Gao, Gaussian, Nonanalytic, Power};
 
 /// Largest deviation allowed, relative to the size of the terms. A power such as tau^50 alone carries some fifty rounding
 /// errors, 1e-14; nothing more is granted anywhere.
@@ -19,7 +19,14 @@ type Dual = HyperDual64;
 
 fn power(term: &Power, delta: Dual, tau: Dual) -> Dual {
     let bare = delta.powi(i32::from(term.d)) * tau.powf(term.t) * term.n;
-    if term.l == 0 { bare } else { bare * (-delta.powi(i32::from(term.l)) * term.g).exp() }
+    let damped = if term.l == 0 { bare } else { bare * (-delta.powi(i32::from(term.l)) * term.g).exp() };
+    if term.m == 0.0 { damped } else { damped * (-tau.powf(term.m)).exp() }
+}
+
+fn gao(term: &Gao, delta: Dual, tau: Dual) -> Dual {
+    let width = (tau - term.gamma).powi(2) * term.beta + term.b;
+    let exponent = (delta - term.epsilon).powi(2) * -term.eta + width.recip();
+    delta.powi(i32::from(term.d)) * tau.powf(term.t) * exponent.exp() * term.n
 }
 
 fn gaussian(term: &Gaussian, delta: Dual, tau: Dual) -> Dual {
@@ -45,8 +52,9 @@ fn residual_terms(fluid: &Fluid, delta: Dual, tau: Dual, twins: bool) -> Vec<Dua
         (false, _) => power(term, delta, tau),
     });
     let gaussians = residual.gaussian.iter().map(|term| gaussian(term, delta, tau));
+    let gaos = residual.gao.iter().map(|term| gao(term, delta, tau));
     let nonanalytics = residual.nonanalytic.iter().map(|term| nonanalytic(term, delta, tau));
-    powers.chain(gaussians).chain(nonanalytics).collect()
+    powers.chain(gaussians).chain(gaos).chain(nonanalytics).collect()
 }
 
 /// The terms of the ideal-gas part.
@@ -174,7 +182,7 @@ fn twin_terms_keep_their_digits_in_a_thin_gas() {
         check_residual(fluid, &places(fluid, 1e-10), true);
         fluids.push(fluid.designation);
     }
-    assert_eq!(fluids, ["R-123"]);
+    assert_eq!(fluids, ["R-114", "R-123", "R-152a"]);
 }
 
 /// Where density is the critical one the terms of water that are not analytic have powers of zero, which dual numbers
