@@ -6,7 +6,7 @@ use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use crate::error::{Error, Result, within};
 use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
-use crate::helmholtz::{Equation, Thermo};
+use crate::helmholtz::{Equation, Thermo, rounding};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
 use crate::state::{Derivatives, Flash, Limits, Phase, Property, SaturatedStreams, State, Stream};
@@ -178,6 +178,13 @@ impl Refrigerant {
     /// Specific gas constant, J/(kg K), with the molar gas constant that the equation was fitted with.
     pub fn gas_constant(&self) -> f64 {
         self.inner.equation.gas_constant
+    }
+
+    /// What rounding of the equation's terms leaves of an enthalpy in units of R T at a temperature (K) and density
+    /// (kg/m3). Tests count deviations against it.
+    #[doc(hidden)]
+    pub fn rounding(&self, temperature: f64, density: f64) -> f64 {
+        rounding(self.inner.fluid, temperature, density)
     }
 
     /// The paper the equation of state comes from.
@@ -362,6 +369,12 @@ fn in_reference(fluid: &'static Fluid, reference: Reference) -> Result<Equation>
         }
         Reference::LiquidAt0C => at_temperature(273.15, 200e3, 1e3)?,
         Reference::LiquidAtMinus40C => at_temperature(233.15, 0.0, 0.0)?,
+        Reference::LiquidAtNormalBoilingPoint if fluid.triple.pressure > STANDARD_ATMOSPHERE => {
+            return Err(unavailable(format!(
+                "it has no normal boiling point: no liquid exists below {} Pa, {} K",
+                fluid.triple.pressure, fluid.triple.temperature
+            )));
+        }
         Reference::LiquidAtNormalBoilingPoint => {
             let liquid = SaturationLine::new(&base, fluid)?.at_pressure(&base, STANDARD_ATMOSPHERE)?.liquid;
             (liquid.enthalpy, liquid.entropy)

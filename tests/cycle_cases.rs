@@ -4,12 +4,12 @@
 //! The cases state that a library with the same equations should agree to 1e-6; their eight digits allow
 //! 1e-7, which is what is asked here: of the figure itself; of the refrigerating effect for an enthalpy, and
 //! of the same over the evaporating temperature for an entropy, whose zero is arbitrary; of the lift for a
-//! temperature; of the power for a saving. Two refrigerants need a correction first, see
+//! temperature; of the power for a saving. Some refrigerants need a correction first, see
 //! `common/corrections.rs`.
 
 mod common;
 
-use common::corrections::{IdealGasShift, r1234zee_as_published};
+use common::corrections::{IdealGasShift, with_published_gas_constant};
 use common::written_out::{Figures, Prescribed, Pressures, figure, figures};
 use common::{Check, Fallible, Tally, ZERO_CELSIUS, data_file, point};
 use interstage::{
@@ -29,8 +29,8 @@ const CONSISTENCY: f64 = 1e-9;
 const PATH_INTEGRAL: f64 = 2e-8;
 
 /// Cases and figures that the file holds.
-const CASES: usize = 12;
-const FIGURES: usize = 761;
+const CASES: usize = 24;
+const FIGURES: usize = 1587;
 
 fn number(value: &Value, key: &str) -> Fallible<f64> {
     value[key].as_f64().ok_or_else(|| format!("no number {key:?}").into())
@@ -56,6 +56,7 @@ fn prescribed(case: &Value) -> Fallible<Prescribed> {
     let tank_stages = tank_stages.iter().map(|stage| Ok(usize::try_from(stage.as_u64().ok_or("stage")?)?));
     let pressures = match text(inputs, "interstage_method")? {
         "equal_pressure_ratio" => Pressures::EqualRatio,
+        "equal_saturation_temperature_step" => Pressures::EqualTemperatureStep,
         "given" => {
             Pressures::Given(numbers(inputs, "interstage_pressures_kpa")?.iter().map(|p| p * 1e3).collect())
         }
@@ -88,6 +89,7 @@ fn solve(refrigerant: &Refrigerant, prescribed: &Prescribed) -> Fallible<Cycle> 
     });
     let rule = match &prescribed.pressures {
         Pressures::EqualRatio => InterstagePressures::EqualRatio,
+        Pressures::EqualTemperatureStep => InterstagePressures::EqualTemperatureStep,
         Pressures::Given(given) => InterstagePressures::Given(given.clone()),
     };
     let between = between.collect();
@@ -246,24 +248,19 @@ fn quantity(name: &str) -> &str {
 
 /// The figures of a case for the published equation: as printed, less the known effect of a correction.
 fn expected(refrigerant: &Refrigerant, case: &Value, prescribed: &Prescribed) -> Fallible<Figures> {
-    let printed = printed(case)?;
-    match refrigerant.name() {
-        "R-1234ze(E)" => printed
-            .into_iter()
-            .map(|(name, value)| Ok((name.clone(), r1234zee_as_published(quantity(&name), value)?)))
-            .collect(),
-        "R-123" => {
-            let shift = IdealGasShift::of_r123_cases(refrigerant);
-            let plain = figures(refrigerant, None, prescribed)?;
-            let shifted = figures(refrigerant, Some(&shift), prescribed)?;
-            let corrected = |(name, value): (String, f64)| {
-                let effect = figure(&shifted, &name)? - figure(&plain, &name)?;
-                Ok((name, value - effect))
-            };
-            printed.into_iter().map(corrected).collect()
-        }
-        _ => Ok(printed),
-    }
+    let printed = printed(case)?.into_iter().map(|(name, value)| {
+        let corrected = with_published_gas_constant(refrigerant.name(), quantity(&name), value)?;
+        Ok((name, corrected))
+    });
+    let printed = printed.collect::<Fallible<Figures>>()?;
+    let Some(shift) = IdealGasShift::of_cases(refrigerant) else { return Ok(printed) };
+    let plain = figures(refrigerant, None, prescribed)?;
+    let shifted = figures(refrigerant, Some(&shift), prescribed)?;
+    let corrected = |(name, value): (String, f64)| {
+        let effect = figure(&shifted, &name)? - figure(&plain, &name)?;
+        Ok((name, value - effect))
+    };
+    printed.into_iter().map(corrected).collect()
 }
 
 #[test]
@@ -302,7 +299,13 @@ fn saturated_states_of_the_cases_carry_their_quality() -> Fallible<()> {
         let cycle = solve(&refrigerant, &prescribed(case)?)?;
         for (name, state) in case["outputs"]["states"].as_object().ok_or("no states")? {
             let solved = point(&cycle, name)?.state().quality();
-            assert_eq!(solved, state["quality"].as_f64(), "{id} {name}");
+            let printed = state["quality"].as_f64();
+            // Wet discharges are printed with eight digits.
+            let agrees = match (solved, printed) {
+                (Some(solved), Some(printed)) => (solved - printed).abs() < AGREEMENT,
+                _ => solved == printed,
+            };
+            assert!(agrees, "{id} {name}: {solved:?} for {printed:?}");
         }
     }
     Ok(())
@@ -341,7 +344,7 @@ fn cases_agree_with_the_cycle_written_out() -> Fallible<()> {
 #[test]
 fn corrections_are_needed_and_small() -> Fallible<()> {
     let refrigerant = Refrigerant::named("R-123")?;
-    let shift = IdealGasShift::of_r123_cases(&refrigerant);
+    let shift = IdealGasShift::of_cases(&refrigerant).ok_or("R-123 needs a shift")?;
     for celsius in [-40.0, 5.0, 37.0, 100.0, 180.0] {
         let temperature = celsius + ZERO_CELSIUS;
         let (enthalpy, _) = shift.at(temperature)?;
@@ -349,7 +352,13 @@ fn corrections_are_needed_and_small() -> Fallible<()> {
         let limit = 1e-4 * refrigerant.gas_constant() * temperature;
         assert!(enthalpy.abs() < limit, "{celsius} degC: {enthalpy} J/kg, limit {limit}");
     }
-    for (id, quantity_over) in [("S-01", "cycle.refrigerating_effect"), ("S-16", "evaporating.pressure")] {
+    // Stated sizes: up to 2.3e-4 of cp for R-245fa, 1.2e-6 of the pressure of R-1234ze(E), 3e-7 of that of R-717.
+    for (id, quantity_over, stated) in [
+        ("S-01", "cycle.refrigerating_effect", 1e-6..3e-6),
+        ("S-13", "cycle.refrigerating_effect", 1e-5..2.3e-4),
+        ("S-16", "evaporating.pressure", 1.1e-6..1.3e-6),
+        ("S-27", "evaporating.pressure", 2.5e-7..3.5e-7),
+    ] {
         let cases = cases()?;
         let case = cases.iter().find(|case| case["id"] == id).ok_or("no such case")?;
         let prescribed = prescribed(case)?;
@@ -357,7 +366,7 @@ fn corrections_are_needed_and_small() -> Fallible<()> {
         let printed = figure(&printed(case)?, quantity_over)?;
         let corrected = figure(&expected(&refrigerant, case, &prescribed)?, quantity_over)?;
         let effect = (printed / corrected - 1.0).abs();
-        assert!((1e-6..3e-6).contains(&effect), "{id} {quantity_over}: {effect:e}");
+        assert!(stated.contains(&effect), "{id} {quantity_over}: {effect:e}");
     }
     Ok(())
 }

@@ -13,7 +13,7 @@ use proptest::test_runner::{TestCaseResult, TestRunner};
 use states::random::{
     CASES, all_finite, anything, between, between_logarithms, check, draws, is_about_input, random_state,
 };
-use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance};
+use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance_of};
 
 fn error_or_state(outcome: &Result<State>) -> TestCaseResult {
     match outcome {
@@ -59,11 +59,7 @@ fn any_numbers_give_an_error_or_a_state() {
                         );
                         prop_assert!(is_stable(&refrigerant, &state), "{} {:?}", pair.name, state);
                         let left = residual(&refrigerant, &state);
-                        prop_assert!(
-                            left <= tolerance(&refrigerant, state.density()),
-                            "{} {left:e}",
-                            pair.name
-                        );
+                        prop_assert!(left <= tolerance_of(&refrigerant, &state), "{} {left:e}", pair.name);
                         if let Ok(derivatives) = refrigerant.derivatives(&state) {
                             prop_assert!(derivatives_hold(&derivatives), "{:?} in {:?}", derivatives, state);
                         }
@@ -97,7 +93,7 @@ fn every_pair_of_a_random_state_gives_a_state_that_holds() {
                 prop_assert_eq!(pair.of(&back), (a, b));
                 let left = residual(&refrigerant, &back);
                 prop_assert!(
-                    left <= tolerance(&refrigerant, back.density()),
+                    left <= tolerance_of(&refrigerant, &back),
                     "{left:e} left by {back:?} for {state:?}"
                 );
                 prop_assert!(is_stable(&refrigerant, &back), "{back:?} for {state:?}");
@@ -144,7 +140,7 @@ fn random_pairs_give_a_state_that_holds_or_a_range_error() {
                         prop_assert_eq!(pair.of(&state), (a, b));
                         let left = residual(&refrigerant, &state);
                         prop_assert!(
-                            left <= tolerance(&refrigerant, state.density()),
+                            left <= tolerance_of(&refrigerant, &state),
                             "{left:e} left by {state:?} for {a:?}, {b:?}"
                         );
                         prop_assert!(is_stable(&refrigerant, &state), "{state:?} for {a:?}, {b:?}");

@@ -4,7 +4,9 @@
 mod states;
 
 use interstage::{Phase, Refrigerant, State};
-use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance};
+use states::{
+    Of, PAIRS, Pair, Slopes, is_singular, is_stable, refrigerants, residual, tolerance_of, wet_tolerance,
+};
 
 /// States of one phase, from the equation at temperature and density: gas, liquid and dense fluid over the whole validity
 /// range, down to a deep vacuum, along both sides of the saturation line, and around the critical point.
@@ -20,7 +22,7 @@ fn one_phase_states(refrigerant: &Refrigerant) -> Vec<State> {
         }
     };
     for i in 0..=30 {
-        let t = coldest + (hottest - coldest) * f64::from(i) / 30.0;
+        let t = (coldest + (hottest - coldest) * f64::from(i) / 30.0).min(hottest);
         // Pressures from 1 mPa to the highest.
         for j in 0..=24 {
             let p = (1e-3 * (highest / 1e-3).powf(f64::from(j) / 24.0)).min(highest);
@@ -76,7 +78,7 @@ fn states_of_one_phase_come_back_from_every_pair() {
         assert!(states.len() > 1200, "{} states", states.len());
         let mut others = 0;
         for state in &states {
-            let allowed = tolerance(&refrigerant, state.density());
+            let allowed = tolerance_of(&refrigerant, state);
             for pair in &PAIRS {
                 let (a, b) = pair.of(state);
                 let place = || format!("{refrigerant:?} {}({a:?}, {b:?}) of {state:?}", pair.name);
@@ -112,7 +114,7 @@ fn wet_states_come_back_from_every_pair() {
     for refrigerant in refrigerants() {
         let r = refrigerant.gas_constant();
         for state in &two_phase_states(&refrigerant) {
-            let allowed = tolerance(&refrigerant, f64::INFINITY);
+            let allowed = wet_tolerance(&refrigerant, state.temperature());
             let saturation = refrigerant.saturation_at_temperature(state.temperature()).unwrap();
             for pair in PAIRS.iter().filter(|pair| pair.name != "state_pt") {
                 let (a, b) = pair.of(state);
@@ -201,7 +203,9 @@ fn critical_point_is_a_state() {
             let back = (pair.make)(&refrigerant, a, b).unwrap_or_else(|e| panic!("{} {e}", pair.name));
             assert_eq!(pair.of(&back), (a, b), "{}", pair.name);
             let residual = residual(&refrigerant, &back);
-            assert!(residual <= 1e-12, "{refrigerant:?} {} {residual:e} {back:?}", pair.name);
+            // Next to the point where terms are singular Newton's method gains little per step: what solvers accept at all.
+            let allowed = if is_singular(&refrigerant) { 1e-10 } else { tolerance_of(&refrigerant, &back) };
+            assert!(residual <= allowed, "{refrigerant:?} {} {residual:e} {allowed:e} {back:?}", pair.name);
             // Density answers to the third root of a rounding error of pressure there.
             assert!((back.density() / critical.density() - 1.0).abs() < 1e-3, "{} {back:?}", pair.name);
         }
@@ -257,7 +261,7 @@ fn temperature_and_enthalpy_give_the_lowest_pressure() {
     for refrigerant in refrigerants() {
         let (coldest, hottest) = (refrigerant.minimum_temperature(), refrigerant.maximum_temperature());
         for i in 0..=24 {
-            let t = coldest + (hottest - coldest) * f64::from(i) / 24.0;
+            let t = (coldest + (hottest - coldest) * f64::from(i) / 24.0).min(hottest);
             for j in 1..=8 {
                 let p = refrigerant.maximum_pressure() * f64::from(j) / 8.0;
                 let dense = refrigerant.state_pt(p, t).unwrap();
@@ -268,12 +272,18 @@ fn temperature_and_enthalpy_give_the_lowest_pressure() {
                 ] {
                     let value = of.value(&dense);
                     let back = back.unwrap_or_else(|e| panic!("{refrigerant:?} {t} {p}: {e}"));
-                    assert!(back.pressure() <= p * (1.0 + 1e-9), "{back:?} above {p} Pa");
+                    // What the tolerance in the value leaves of the pressure.
+                    let pair = Pair { name: "", given: [Of::Temperature, of], make: PAIRS[0].make };
+                    let [_, density] = pair.conditioning(&refrigerant, &dense);
+                    let stiffness = dense.density() * Slopes::new(&refrigerant, &dense).p_rho / p;
+                    let slack = (4.0 * tolerance_of(&refrigerant, &dense) * density * stiffness).max(1e-9);
+                    assert!(back.pressure() <= p * (1.0 + slack), "{back:?} above {p} Pa");
                     moved += usize::from(back.pressure() < 0.999 * p);
                     // At lower pressures the value is never crossed: not in gas, not in liquid, and not from one to the
                     // other, through the dome.
                     let lowest = 0.999_999 * back.pressure();
-                    let along = (0..200).map(|k| 1e-3 * (lowest / 1e-3).powf(f64::from(k) / 199.0));
+                    let first = (0.1 * lowest).min(1e-3);
+                    let along = (0..200).map(|k| first * (lowest / first).powf(f64::from(k) / 199.0));
                     let sides: Vec<bool> = along
                         .map(|lower| of.value(&refrigerant.state_pt(lower, t).unwrap()) > value)
                         .collect();

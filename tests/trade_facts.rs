@@ -6,7 +6,11 @@
 
 mod common;
 
+use std::collections::BTreeMap;
+
 use approx::assert_relative_eq;
+use common::corrections::IdealGasShift;
+use common::written_out::{Prescribed, Pressures, figure, figures};
 use common::{Check, Fallible, Tally, ZERO_CELSIUS, point, read_table};
 use interstage::{
     Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Point, Reference, Refrigerant,
@@ -380,12 +384,64 @@ fn chiller_figure(cycle: &Cycle, property: &str) -> Fallible<f64> {
     }
 }
 
+/// The name of a figure of the table in the cycle written out.
+fn written_out_name(property: &str) -> String {
+    match property.rsplit_once('_') {
+        Some(("stage_work", number)) => format!("stage_{number}.work"),
+        Some(("stage_inlet_volume_flow", number)) => format!("stage_{number}.volume_flow"),
+        // Tanks sit at the inlets of stages 2 and 3.
+        Some(("flash_fraction", "1")) => "stage_2_tank.flash_fraction".to_owned(),
+        Some(("flash_fraction", "2")) => "stage_3_tank.flash_fraction".to_owned(),
+        Some(("interstage_pressure", number)) => format!("interstage_{number}.pressure"),
+        _ => match property {
+            "evaporating_pressure" => "evaporating.pressure",
+            "condensing_pressure" => "condensing.pressure",
+            "evaporator_inlet_quality" => "evaporator_inlet.quality",
+            "discharge_temperature" => "discharge.temperature",
+            other => return format!("cycle.{other}"),
+        }
+        .to_owned(),
+    }
+}
+
+/// What the known departure of the library behind the figures in the ideal gas of R-245fa adds to each of them. That of
+/// R-123, below 3e-6, moves no printed digit.
+fn departures(refrigerant: &Refrigerant) -> Fallible<BTreeMap<(usize, String), f64>> {
+    let mut found = BTreeMap::new();
+    let Some(shift) = IdealGasShift::of_cases(refrigerant).filter(|_| refrigerant.name() != "R-123") else {
+        return Ok(found);
+    };
+    for stages in 1..=3 {
+        let prescribed = Prescribed {
+            evaporating_temperature: 5.0 + ZERO_CELSIUS,
+            condensing_temperature: 37.0 + ZERO_CELSIUS,
+            superheat: 0.0,
+            subcooling: 0.0,
+            capacity: CAPACITY,
+            efficiencies: vec![0.80; stages],
+            polytropic: true,
+            pressures: Pressures::EqualRatio,
+            tank_stages: (2..=stages).collect(),
+        };
+        let plain = figures(refrigerant, None, &prescribed)?;
+        for (name, value) in figures(refrigerant, Some(&shift), &prescribed)? {
+            found.insert((stages, name.clone()), value - figure(&plain, &name)?);
+        }
+    }
+    Ok(found)
+}
+
 /// The printed numbers of worked chillers in `tests/data/chiller_numbers.csv`.
 #[test]
 fn numbers_of_worked_chillers() -> Fallible<()> {
     let mut tally = Tally::default();
+    let mut known = BTreeMap::new();
     for row in read_table("chiller_numbers.csv")? {
-        let refrigerant = Refrigerant::named(row.text("fluid")?)?;
+        let fluid = row.text("fluid")?;
+        let refrigerant = Refrigerant::named(fluid)?;
+        if !known.contains_key(fluid) {
+            known.insert(fluid.to_owned(), departures(&refrigerant)?);
+        }
         let circuit = match row.text("arrangement")? {
             "no tank" => with_tanks(&refrigerant, 0)?,
             "one tank" => with_tanks(&refrigerant, 1)?,
@@ -403,8 +459,12 @@ fn numbers_of_worked_chillers() -> Fallible<()> {
             expected: row.number("expected")?,
             tolerance: row.number("tolerance")?,
         };
-        tally.check(&check, chiller_figure(&circuit.solve(&conditions)?, row.text("property")?));
+        let cycle = circuit.solve(&conditions)?;
+        let name = (cycle.stage_work().len(), written_out_name(check.property));
+        let departure = known.get(fluid).and_then(|of| of.get(&name)).copied().unwrap_or(0.0);
+        let got = chiller_figure(&cycle, check.property).map(|got| got + departure);
+        tally.check(&check, got);
     }
-    tally.finish("worked chillers", 139);
+    tally.finish("worked chillers", 295);
     Ok(())
 }

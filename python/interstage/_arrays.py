@@ -279,6 +279,17 @@ def saturation(
     return Saturations(refrigerant, columns, status, container)
 
 
+def surface_tension(refrigerant: _core.Refrigerant, value: Any, raises: bool) -> Any:
+    """Give the surface tension at a column of temperatures."""
+    (column,), container = together({"T": value})
+    values = _core._surface_tensions(refrigerant, column)
+    if raises and (bad := _first_bad(np.isnan(values).astype(np.uint8), container.shape)):
+        flat, row = bad
+        _raise_at(row, {"T": float(column[flat])}, refrigerant.surface_tension)
+    values.flags.writeable = False
+    return container.wrap(values, "surface_tension")
+
+
 def solve(circuit: _core.Circuit, conditions: dict[str, Any], raises: bool, threads: int | None) -> Cycles:
     """Solve a circuit at columns of conditions; the size comes last."""
     inputs, container = together(conditions)

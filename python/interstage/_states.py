@@ -24,6 +24,7 @@ _SLOPES = (
     "isothermal_compressibility",
     "thermal_expansion",
 )
+_TRANSPORT = ("viscosity", "thermal_conductivity", "prandtl_number")
 _PHASES = np.array(["liquid", "vapor", "two-phase", "supercritical", ""])
 _NO_PHASE = 255
 
@@ -34,7 +35,10 @@ class States(Columns):
     Made by `Refrigerant.state` and `Refrigerant.saturation`. SI units. Attributes come in the container that
     the properties came in: NumPy arrays of the same shape (read-only, copy to change; lists give arrays),
     pandas Series with the same index, or polars Series. Rows without result are NaN and have a `status` that
-    says why. Slopes (`cp`, `cv` and so on) are calculated on first use and NaN inside the dome.
+    says why. Slopes (`cp`, `cv` and so on) and transport properties are calculated on first use and NaN
+    inside the dome. Transport properties are NaN outside the range of their correlation, too: the attribute
+    of that single state, ``states[row].viscosity``, raises the reason. Where no correlation is published,
+    the attribute raises `NotPublished`.
     ``states[row]`` is the `State` of a row, or None.
 
     Examples
@@ -146,15 +150,33 @@ class States(Columns):
         """Coefficient of thermal expansion -(1/rho) (drho/dT)_p, 1/K; NaN inside the dome."""
         return self._column("thermal_expansion")
 
+    @property
+    def viscosity(self) -> Column:
+        """Viscosity, Pa s; NaN inside the dome and outside the range of the correlation."""
+        return self._column("viscosity")
+
+    @property
+    def thermal_conductivity(self) -> Column:
+        """Thermal conductivity, W/(m K); NaN inside the dome and outside the range of the correlation."""
+        return self._column("thermal_conductivity")
+
+    @property
+    def prandtl_number(self) -> Column:
+        """Prandtl number, dimensionless; NaN inside the dome and outside the range of the correlations."""
+        return self._column("prandtl_number")
+
     def _column(self, name: str) -> Column:
-        if name not in _SLOPES:
+        if name not in (*_SLOPES, *_TRANSPORT):
             return super()._column(name)
-        if not self._slopes:
-            temperature, pressure, density = (self._columns[key] for key in ("T", "p", "rho"))
-            slopes = _core._derivatives(self._refrigerant, temperature, pressure, density, self._codes)
-            for column in slopes.values():
+        if name not in self._slopes:
+            inputs = (*(self._columns[key] for key in ("T", "p", "rho")), self._codes)
+            if name in _TRANSPORT:
+                found = {name: _core._transport(self._refrigerant, name, *inputs)}
+            else:
+                found = _core._derivatives(self._refrigerant, *inputs)
+            for column in found.values():
                 column.flags.writeable = False
-            self._slopes.update(slopes)
+            self._slopes.update(found)
         return self._container.wrap(self._slopes[name], name)
 
     @property

@@ -23,6 +23,7 @@ __all__ = [
     "InterstageError",
     "NotConverged",
     "NotFinite",
+    "NotPublished",
     "OutOfRange",
     "ReferenceUnavailable",
     "Undefined",
@@ -187,6 +188,20 @@ class Undefined(InterstageError, ValueError):
     property: str
     #: The kind of state.
     state: str
+
+
+class NotPublished(InterstageError, ValueError):
+    """The library has no published correlation for that property of the refrigerant."""
+
+    kind = "not_published"
+    fields = ("property", "refrigerant", "available")
+
+    #: Name of the property.
+    property: str
+    #: Designation of the refrigerant.
+    refrigerant: str
+    #: Designations of the refrigerants that have it.
+    available: tuple[str, ...]
 
 
 class WrongLength(InterstageError, ValueError):

@@ -7,17 +7,18 @@ use std::ops::Range;
 use std::time::{Duration, Instant};
 
 use interstage::{
-    Conditions, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, RowStatus,
-    SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+    Conditions, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, Refrigerant,
+    RowStatus, SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 use numpy::ndarray::{Axis, Slice};
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
+use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
 use crate::circuit::PyCircuit;
 use crate::conditions::size;
-use crate::errors::OrRaise;
+use crate::errors::{OrRaise, unknown_option};
 use crate::pairs::{View, pair_named};
 use crate::refrigerant::PyRefrigerant;
 use crate::threads::Runner;
@@ -48,6 +49,15 @@ macro_rules! divide {
 }
 
 divide! { StateSlices, SaturationSlices, DerivativeSlices, CycleSlices }
+
+impl Divide for &mut [f64] {
+    fn divide(self, row: usize) -> (Self, Self) {
+        self.split_at_mut(row)
+    }
+    fn rows(&self) -> usize {
+        self.len()
+    }
+}
 
 /// Fills all rows, block by block, with `fill(rows, slices of these rows)`.
 ///
@@ -222,6 +232,77 @@ pub(crate) fn _derivatives<'py>(
     ))
 }
 
+/// A column of a transport property (`"viscosity"`, `"thermal_conductivity"` or `"prandtl_number"`) at states:
+/// temperatures, pressures, densities and phase codes. NaN where it has no value.
+#[pyfunction]
+pub(crate) fn _transport<'py>(
+    refrigerant: &Bound<'py, PyRefrigerant>,
+    property: &str,
+    temperature: &Bound<'py, PyArray1<f64>>,
+    pressure: &Bound<'py, PyArray1<f64>>,
+    density: &Bound<'py, PyArray1<f64>>,
+    phase: &Bound<'py, PyArray1<u8>>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    let py = refrigerant.py();
+    let refrigerant = &refrigerant.get().inner;
+    let of = match property {
+        "viscosity" => Refrigerant::viscosity,
+        "thermal_conductivity" => Refrigerant::thermal_conductivity,
+        "prandtl_number" => Refrigerant::prandtl_number,
+        other => {
+            let known = ["viscosity", "thermal_conductivity", "prandtl_number"];
+            return Err(unknown_option(py, "property", other, &known));
+        }
+    };
+    // Whether anything is published does not depend on the state: it is asked at one that every refrigerant has.
+    let somewhere = refrigerant.saturation_at_temperature(refrigerant.triple_temperature()).or_raise(py)?;
+    if let Err(error @ Error::NotPublished { .. }) = of(refrigerant, &somewhere.vapor()) {
+        return Err(error).or_raise(py);
+    }
+    let (temperature, pressure, density) =
+        (temperature.try_readonly()?, pressure.try_readonly()?, density.try_readonly()?);
+    let (temperature, pressure, density) = (temperature.as_array(), pressure.as_array(), density.as_array());
+    let phase = phase.try_readonly()?;
+    let phase = phase.as_slice()?;
+    same_rows(py, "temperature", temperature.len(), phase.len())?;
+    same_rows(py, "pressure", pressure.len(), phase.len())?;
+    same_rows(py, "density", density.len(), phase.len())?;
+    let mut out = vec![f64::NAN; phase.len()];
+    let one = 1_usize.into_bound_py_any(py)?;
+    in_blocks(py, Some(&one), SERIAL_ROWS, out.as_mut_slice(), |rows, out| {
+        let mut states = StateColumns::with_rows(rows.len());
+        let inputs = part(&temperature, rows.clone());
+        states.temperature.iter_mut().zip(inputs).for_each(|(state, &given)| *state = given);
+        let inputs = part(&pressure, rows.clone());
+        states.pressure.iter_mut().zip(inputs).for_each(|(state, &given)| *state = given);
+        let inputs = part(&density, rows.clone());
+        states.density.iter_mut().zip(inputs).for_each(|(state, &given)| *state = given);
+        states.phase.copy_from_slice(phase.get(rows).unwrap_or_default());
+        states.status.fill(RowStatus::Ok.code());
+        for (row, value) in out.iter_mut().enumerate() {
+            let state = states.get(row);
+            *value = state.and_then(|state| of(refrigerant, &state).ok()).unwrap_or(f64::NAN);
+        }
+        Ok(())
+    })?;
+    Ok(out.into_pyarray(py))
+}
+
+/// A column of surface tensions by temperature, NaN outside the range.
+#[pyfunction]
+pub(crate) fn _surface_tensions<'py>(
+    refrigerant: &Bound<'py, PyRefrigerant>,
+    temperature: &Bound<'py, PyArray1<f64>>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    let py = refrigerant.py();
+    let refrigerant = &refrigerant.get().inner;
+    refrigerant.surface_tension(refrigerant.triple_temperature()).or_raise(py)?;
+    let temperature = temperature.try_readonly()?;
+    let temperature = temperature.as_array();
+    let values = temperature.iter().map(|&t| refrigerant.surface_tension(t).unwrap_or(f64::NAN));
+    Ok(values.collect::<Vec<_>>().into_pyarray(py))
+}
+
 /// Columns of solved cycles from evaporating and condensing temperature, superheat, subcooling and size, where
 /// `size_name` is `"capacity"`, `"mass_flow"` or `"power"`.
 #[pyfunction]
@@ -313,7 +394,7 @@ pub(crate) fn status_text(py: Python<'_>, code: i64) -> PyResult<String> {
         None => {
             let known: Vec<String> = RowStatus::ALL.iter().map(|status| status.code().to_string()).collect();
             let known: Vec<&str> = known.iter().map(String::as_str).collect();
-            Err(crate::errors::unknown_option(py, "code", &code.to_string(), &known))
+            Err(unknown_option(py, "code", &code.to_string(), &known))
         }
     }
 }

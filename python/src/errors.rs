@@ -68,6 +68,10 @@ pub(crate) fn from_core(py: Python<'_>, error: &Error) -> PyErr {
             exception!(py, "UnknownOption", message, argument, value, options = PyTuple::new(py, options)?)
         }
         Error::Undefined { property, state } => exception!(py, "Undefined", message, property, state),
+        Error::NotPublished { property, refrigerant, available } => {
+            let available = PyTuple::new(py, available);
+            exception!(py, "NotPublished", message, property, refrigerant, available = available?)
+        }
         Error::WrongLength { argument, found, expected } => {
             exception!(py, "WrongLength", message, argument, found, expected)
         }

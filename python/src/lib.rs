@@ -29,7 +29,7 @@ mod _core {
 
     // Properties.
     #[pymodule_export]
-    use super::catalogue::{PyCitation, catalogue};
+    use super::catalogue::{_citation, PyCitation, PyEnvironment, names};
     #[pymodule_export]
     use super::refrigerant::PyRefrigerant;
     #[pymodule_export]
@@ -53,7 +53,9 @@ mod _core {
     #[pymodule_export]
     use super::arguments::_fetch;
     #[pymodule_export]
-    use super::arrays::{_cycles, _derivatives, _saturations, _states, status_text};
+    use super::arrays::{
+        _cycles, _derivatives, _saturations, _states, _surface_tensions, _transport, status_text,
+    };
     #[pymodule_export]
     use super::threads::{get_threads, set_threads};
 

@@ -2,7 +2,7 @@
 
 use std::hash::{Hash, Hasher};
 
-use interstage::{Derivatives, Location, Point};
+use interstage::{Derivatives, Location, Point, Refrigerant};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyIterator, PyTuple, PyType};
 

@@ -2,13 +2,13 @@
 
 use std::hash::{Hash, Hasher};
 
-use interstage::{Reference, Refrigerant};
+use interstage::{Error, Reference, Refrigerant};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
 use crate::arguments::{Given, array_layer, given, raises, text, truth};
-use crate::catalogue::PyCitation;
+use crate::catalogue::{PyCitation, PyEnvironment, TRANSPORT};
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::pairs::{PROPERTIES, pair, refused};
 use crate::saturation::PySaturation;
@@ -31,7 +31,7 @@ const REFERENCES: [Reference; 4] = [
 /// ----------
 /// name : str
 ///     ASHRAE 34 designation or another name of the refrigerant. Case, dashes, spaces and brackets do not matter:
-///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same. ``interstage.catalogue()`` lists what there is.
+///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same. ``interstage.names()`` lists what there is.
 /// reference : str, optional
 ///     Where enthalpy and entropy are set: ``"liquid at 0 degC"`` (200 kJ/kg and 1 kJ/(kg K); the default but for
 ///     water), ``"liquid at -40 degC"`` (zero), ``"liquid at normal boiling point"`` (zero) or ``"as published"``
@@ -251,6 +251,55 @@ impl PyRefrigerant {
         }
     }
 
+    /// Surface tension of the liquid against its own vapor, N/m.
+    ///
+    /// From a published correlation (``transport_citations["surface_tension"]``) with a critical temperature of its
+    /// own; zero from there on.
+    ///
+    /// Parameters
+    /// ----------
+    /// T : float or column
+    ///     Temperature, K.
+    /// errors : {"status", "raise"}, optional
+    ///     Columns only: give NaN for a bad row, or raise the error of the first one.
+    ///
+    /// Returns
+    /// -------
+    /// float or column
+    ///     In the container that the temperatures came in.
+    ///
+    /// Raises
+    /// ------
+    /// NotPublished
+    ///     Where the library has no correlation, with the refrigerants that have one.
+    /// OutOfRange, NotFinite
+    ///     Below the triple point and above ``maximum_temperature``.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> water = interstage.Refrigerant("R-718")
+    /// >>> round(water.surface_tension(T=293.15), 5)
+    /// 0.07274
+    /// >>> water.surface_tension(T=[293.15, 100.0]).round(5)
+    /// array([0.07274,     nan])
+    #[pyo3(signature = (*, T, errors=None), text_signature = "($self, *, T, errors='status')")]
+    #[expect(non_snake_case, reason = "the symbol of the trade")]
+    fn surface_tension<'py>(
+        slf: &Bound<'py, Self>,
+        T: &Bound<'py, PyAny>,
+        errors: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let raises = raises(errors)?;
+        match given("T", T)? {
+            Given::Number(number) => {
+                slf.get().inner.surface_tension(number).or_raise(py)?.into_bound_py_any(py)
+            }
+            Given::Column => array_layer(py)?.getattr("surface_tension")?.call1((slf, T, raises)),
+        }
+    }
+
     /// Builds what is otherwise built at the first use, so that the first answer is as quick as the others.
     ///
     /// Raises
@@ -327,10 +376,15 @@ impl PyRefrigerant {
         self.inner.triple_pressure()
     }
 
-    /// Saturation temperature at a standard atmosphere (101 325 Pa), K.
+    /// Saturation temperature at a standard atmosphere (101 325 Pa), K; None where the saturation line does not reach
+    /// it.
     #[getter]
-    fn normal_boiling_point(&self, py: Python<'_>) -> PyResult<f64> {
-        self.inner.normal_boiling_point().or_raise(py)
+    fn normal_boiling_point(&self, py: Python<'_>) -> PyResult<Option<f64>> {
+        match self.inner.normal_boiling_point() {
+            Ok(temperature) => Ok(Some(temperature)),
+            Err(Error::OutOfRange { .. }) => Ok(None),
+            Err(error) => Err(error).or_raise(py),
+        }
     }
 
     /// Lowest temperature the authors vouch for, K.
@@ -351,6 +405,12 @@ impl PyRefrigerant {
         self.inner.maximum_pressure()
     }
 
+    /// Where the validity range was read.
+    #[getter]
+    fn validity_source(&self) -> &'static str {
+        self.inner.validity_source()
+    }
+
     /// Range of the handle as a dictionary: minimum and maximum temperature (K), maximum pressure (Pa), source.
     #[getter]
     fn limits<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
@@ -365,7 +425,18 @@ impl PyRefrigerant {
     /// The paper the equation of state comes from.
     #[getter]
     fn citation(&self) -> PyCitation {
-        PyCitation { inner: *self.inner.citation() }
+        PyCitation::of_equation(&self.inner)
+    }
+
+    /// The papers that ``"viscosity"``, ``"thermal_conductivity"`` and ``"surface_tension"`` come from, as a dictionary
+    /// with None where no correlation is published.
+    #[getter]
+    fn transport_citations<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let citations = PyDict::new(py);
+        for (of, citation) in TRANSPORT.into_iter().zip(PyCitation::of_transport(&self.inner)) {
+            citations.set_item(of, citation)?;
+        }
+        Ok(citations)
     }
 
     /// The uncertainty of the equation of state as its authors state it.
@@ -384,6 +455,12 @@ impl PyRefrigerant {
     #[getter]
     fn safety_class(&self) -> Option<&'static str> {
         self.inner.safety_class()
+    }
+
+    /// Safety class, ozone depletion and global warming potential, each with its source.
+    #[getter]
+    fn environment(&self) -> PyEnvironment {
+        PyEnvironment::of(&self.inner)
     }
 
     /// Where enthalpy and entropy are set.

@@ -13,7 +13,8 @@ use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
 /// A thermodynamic state of a refrigerant.
 ///
 /// Made by `Refrigerant.state`, `Refrigerant.saturation` and `Circuit.solve`. SI units. What the state was made from
-/// is returned unchanged. Inside the dome the slopes (`cp`, `cv`, `speed_of_sound`, ...) have no meaning and are None.
+/// is returned unchanged. Inside the dome the slopes (`cp`, `cv`, `speed_of_sound`, ...) and transport properties have no
+/// meaning and are None.
 ///
 /// Examples
 /// --------
@@ -41,6 +42,19 @@ impl PyState {
         match self.refrigerant.derivatives(&self.state) {
             Ok(slopes) => Ok(Some(of(&slopes))),
             Err(Error::Undefined { .. }) => Ok(None),
+            Err(error) => Err(error).or_raise(py),
+        }
+    }
+
+    /// A transport property, or none inside the dome.
+    pub(crate) fn transport(
+        &self,
+        py: Python<'_>,
+        of: fn(&Refrigerant, &State) -> interstage::Result<f64>,
+    ) -> PyResult<Option<f64>> {
+        match of(&self.refrigerant, &self.state) {
+            Ok(value) => Ok(Some(value)),
+            Err(Error::Undefined { .. }) if self.state.phase() == Phase::TwoPhase => Ok(None),
             Err(error) => Err(error).or_raise(py),
         }
     }
@@ -187,6 +201,31 @@ macro_rules! with_state_getters {
             #[getter]
             fn thermal_expansion(&self, py: Python<'_>) -> PyResult<Option<f64>> {
                 self.as_ref().slope(py, Derivatives::thermal_expansion)
+            }
+
+            /// Viscosity, Pa s; None inside the dome.
+            ///
+            /// Raises ``NotPublished`` where the library has no correlation for the refrigerant, ``OutOfRange``
+            /// outside the range of the correlation, ``Undefined`` where it breaks down.
+            #[getter]
+            fn viscosity(&self, py: Python<'_>) -> PyResult<Option<f64>> {
+                self.as_ref().transport(py, Refrigerant::viscosity)
+            }
+
+            /// Thermal conductivity, W/(m K); None inside the dome.
+            ///
+            /// Raises as `viscosity` does, and ``Undefined`` at the critical point too.
+            #[getter]
+            fn thermal_conductivity(&self, py: Python<'_>) -> PyResult<Option<f64>> {
+                self.as_ref().transport(py, Refrigerant::thermal_conductivity)
+            }
+
+            /// Prandtl number, dimensionless: cp times viscosity over thermal conductivity; None inside the dome.
+            ///
+            /// Raises as `viscosity` and `thermal_conductivity` do.
+            #[getter]
+            fn prandtl_number(&self, py: Python<'_>) -> PyResult<Option<f64>> {
+                self.as_ref().transport(py, Refrigerant::prandtl_number)
             }
 
             $($own)*

@@ -1,5 +1,7 @@
 //! The shape of a fluid's published data. Molar SI units, as the papers print them.
 
+use std::fmt;
+
 /// Everything that is published about one fluid and used here.
 #[derive(Debug)]
 pub(crate) struct Fluid {
@@ -213,6 +215,8 @@ pub(crate) enum DefaultReference {
 }
 
 /// The paper an equation was published in.
+///
+/// [`Display`](fmt::Display) writes it on one line, [`bibtex`](Self::bibtex) as an entry of a bibliography.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Citation {
@@ -230,4 +234,176 @@ pub struct Citation {
     pub pages: Option<&'static str>,
     /// Digital object identifier, if it has one.
     pub doi: Option<&'static str>,
+}
+
+impl Citation {
+    /// A key for bibliographies: family name of the first author (initials of an institution), year and, where known,
+    /// first page.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-134a")?;
+    /// assert_eq!(refrigerant.citation().key(), "Tillner-Roth1994-657");
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn key(&self) -> String {
+        let first = self.authors.split(", ").next().unwrap_or_default();
+        let family: String = if is_institution(first) {
+            first.chars().filter(|letter| letter.is_uppercase()).collect()
+        } else {
+            first.split_whitespace().last().unwrap_or_default().to_owned()
+        };
+        let page = self.pages.and_then(|pages| pages.split('-').next()).map(|page| format!("-{page}"));
+        format!("{family}{}{}", self.year, page.unwrap_or_default())
+    }
+
+    /// The BibTeX entry of the paper under a key, for instance that of [`key`](Self::key).
+    ///
+    /// What appeared in a numbered volume is an `@article`, anything else (reports, releases, books) a `@misc` with its
+    /// place of publication as `howpublished`. Names and titles keep their capitals; characters with a meaning in TeX
+    /// are escaped, but not in the DOI, which styles take as it is. Of the key, letters and digits of ASCII and
+    /// `- _ : . / +` are kept; a key without any becomes that of [`key`](Self::key).
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-600a")?;
+    /// let entry = refrigerant.citation().bibtex("isobutane");
+    /// assert!(entry.starts_with("@article{isobutane,\n  author = {D. Buecker and W. Wagner},\n"));
+    /// assert!(entry.contains("  pages = {929--1019},\n  doi = {10.1063/1.1901687}\n}"));
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn bibtex(&self, key: &str) -> String {
+        let kept = |letter: &char| letter.is_ascii_alphanumeric() || "-_:./+".contains(*letter);
+        let mut key: String = key.chars().filter(kept).collect();
+        if key.is_empty() {
+            key = self.key();
+        }
+        let authors = self.authors.split(", ").map(|author| {
+            let name = escaped(author);
+            if is_institution(author) { format!("{{{name}}}") } else { name }
+        });
+        let mut fields = vec![
+            ("author", authors.collect::<Vec<_>>().join(" and ")),
+            ("title", format!("{{{}}}", escaped(self.title))),
+        ];
+        let kind = if let Some(volume) = self.volume {
+            fields.push(("journal", escaped(self.journal)));
+            fields.push(("year", self.year.to_string()));
+            fields.push(("volume", escaped(volume)));
+            "article"
+        } else {
+            fields.push(("howpublished", escaped(self.journal)));
+            fields.push(("year", self.year.to_string()));
+            "misc"
+        };
+        fields.extend(self.pages.map(|pages| ("pages", escaped(pages).replace('-', "--"))));
+        fields.extend(self.doi.map(|doi| ("doi", doi.to_owned())));
+        let fields: Vec<String> =
+            fields.iter().map(|(name, value)| format!("  {name} = {{{value}}}")).collect();
+        format!("@{kind}{{{key},\n{}\n}}", fields.join(",\n"))
+    }
+}
+
+/// Authors, title, journal, volume, year, pages and DOI, as far as there are any.
+impl fmt::Display for Citation {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { authors, title, journal, year, .. } = self;
+        write!(f, "{authors}: {title}. {journal}")?;
+        if let Some(volume) = self.volume {
+            write!(f, " {volume}")?;
+        }
+        write!(f, " ({year})")?;
+        if let Some(pages) = self.pages {
+            write!(f, " {pages}")?;
+        }
+        match self.doi {
+            Some(doi) => write!(f, ". doi:{doi}"),
+            None => Ok(()),
+        }
+    }
+}
+
+/// Whether an author has words between the names, which persons do not have here.
+fn is_institution(author: &str) -> bool {
+    author.contains(" and ") || author.contains(" of ")
+}
+
+/// A text with the characters escaped that have a meaning in TeX.
+fn escaped(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' | '%' | '$' | '#' | '_' | '{' | '}' => safe.extend(['\\', letter]),
+            '~' => safe.push_str("\\textasciitilde{}"),
+            '^' => safe.push_str("\\textasciicircum{}"),
+            '\\' => safe.push_str("\\textbackslash{}"),
+            plain => safe.push(plain),
+        }
+    }
+    safe
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ARTICLE: Citation = Citation {
+        authors: "A. B. First, C. Second",
+        title: "Heat & Work: 5 % of {x}_1^2 ~ $y$ #3 \\ R-22",
+        journal: "J. Things & Stuff",
+        year: 2001,
+        volume: Some("7"),
+        pages: Some("12-34"),
+        doi: Some("10.1000/a_b"),
+    };
+
+    #[test]
+    fn an_article_is_complete_and_escaped() {
+        assert_eq!(ARTICLE.key(), "First2001-12");
+        let expected = r"@article{mine,
+  author = {A. B. First and C. Second},
+  title = {{Heat \& Work: 5 \% of \{x\}\_1\textasciicircum{}2 \textasciitilde{} \$y\$ \#3 \textbackslash{} R-22}},
+  journal = {J. Things \& Stuff},
+  year = {2001},
+  volume = {7},
+  pages = {12--34},
+  doi = {10.1000/a_b}
+}";
+        assert_eq!(ARTICLE.bibtex("mine"), expected);
+    }
+
+    #[test]
+    fn a_report_of_an_institution_has_neither_volume_nor_pages() {
+        let authors = "International Association for the Properties of Water and Steam";
+        let report = Citation {
+            authors,
+            title: "Release",
+            journal: "IAPWS R0",
+            volume: None,
+            pages: None,
+            doi: None,
+            ..ARTICLE
+        };
+        assert_eq!(report.key(), "IAPWS2001");
+        let expected = format!(
+            "@misc{{k,\n  author = {{{{{authors}}}}},\n  title = {{{{Release}}}},\n  howpublished = {{IAPWS R0}},\n  year = {{2001}}\n}}"
+        );
+        assert_eq!(report.bibtex("k"), expected);
+        assert_eq!(report.to_string(), format!("{authors}: Release. IAPWS R0 (2001)"));
+    }
+
+    #[test]
+    fn keys_hold_no_character_that_ends_them() {
+        for (key, kept) in
+            [("R-1233zd(E)", "R-1233zdE"), ("a,b} c\\", "abc"), ("", "First2001-12"), ("(,)", "First2001-12")]
+        {
+            assert!(ARTICLE.bibtex(key).starts_with(&format!("@article{{{kept},\n")), "{key}");
+        }
+    }
+
+    #[test]
+    fn one_line_names_what_there_is() {
+        let whole = "A. B. First, C. Second: Release. J. Things & Stuff 7 (2001) 12-34. doi:10.1000/a_b";
+        assert_eq!(Citation { title: "Release", ..ARTICLE }.to_string(), whole);
+        let short = Citation { title: "Release", pages: None, doi: None, ..ARTICLE };
+        assert_eq!(short.to_string(), "A. B. First, C. Second: Release. J. Things & Stuff 7 (2001)");
+    }
 }

@@ -85,21 +85,25 @@ fn simplified(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
-/// Up to three designations that need the fewest edits, best first.
+/// Up to three designations that need the fewest edits, best first; of equals those that go on from what is wanted.
 fn nearest(wanted: &str) -> Vec<&'static str> {
-    let mut ranked: Vec<(usize, &'static str)> = FLUIDS
+    let mut ranked: Vec<(usize, bool, &'static str)> = FLUIDS
         .iter()
         .map(|fluid| {
             let distance = std::iter::once(&fluid.designation)
                 .chain(fluid.aliases)
-                .map(|known| edits(wanted, &simplified(known)))
+                .map(|known| {
+                    let known = simplified(known);
+                    (edits(wanted, &known), !known.starts_with(wanted))
+                })
                 .min();
-            (distance.unwrap_or(usize::MAX), fluid.designation)
+            let (distance, differs) = distance.unwrap_or((usize::MAX, true));
+            (distance, differs, fluid.designation)
         })
-        .filter(|&(distance, _)| distance <= 3)
+        .filter(|&(distance, ..)| distance <= 3)
         .collect();
     ranked.sort_unstable();
-    ranked.into_iter().take(3).map(|(_, name)| name).collect()
+    ranked.into_iter().take(3).map(|(.., name)| name).collect()
 }
 
 /// Levenshtein distance.

@@ -14,6 +14,7 @@ use super::data::{
 };
 
 /// Coefficients of R-1130(E); the source is named at the top of this file.
+#[allow(clippy::approx_constant, reason = "a fitted coefficient, not 1/pi")]
 pub(crate) static R1130E: Fluid = Fluid {
     designation: "R-1130(E)",
     aliases: &["HCO-1130(E)", "R-1130"],

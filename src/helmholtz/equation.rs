@@ -1,6 +1,7 @@
 //! Properties at temperature and density.
 
 use super::residual::{Alpha, Terms};
+use super::size::rounding_in_coldest_liquid;
 use crate::fluid::{Fluid, IdealGas};
 
 /// One fluid's fundamental equation on a mass basis, with the two integration constants that fix where
@@ -9,6 +10,9 @@ use crate::fluid::{Fluid, IdealGas};
 pub(crate) struct Equation {
     /// J/(kg K)
     pub(crate) gas_constant: f64,
+    /// What rounding of the terms leaves of an enthalpy in the coldest saturated liquid, where they are largest, in
+    /// units of R T. It is the same for the pressure in units of `rho (dp/drho)_T`.
+    pub(crate) rounding: f64,
     /// K
     reducing_temperature: f64,
     /// kg/m3
@@ -47,6 +51,7 @@ impl Equation {
     pub(crate) fn new(fluid: &'static Fluid, (constant, linear): (f64, f64)) -> Self {
         Self {
             gas_constant: fluid.gas_constant / fluid.molar_mass,
+            rounding: rounding_in_coldest_liquid(fluid),
             reducing_temperature: fluid.reducing.temperature,
             reducing_density: fluid.reducing.molar_density * fluid.molar_mass,
             ideal: &fluid.ideal_gas,
@@ -145,5 +150,28 @@ impl Thermo {
     /// (du/drho) at constant temperature.
     pub(crate) fn u_rho(&self) -> f64 {
         (self.pressure - self.temperature * self.p_t) / (self.density * self.density)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Akasaka et al., Int. J. Thermophys. 44 (2023) 50, Table 7: a state beyond the limits of pressure of every handle.
+    #[test]
+    fn printed_state_of_r1336mzze_at_high_pressure() {
+        let fluid = crate::fluid::FLUIDS.into_iter().find(|fluid| fluid.designation == "R-1336mzz(E)");
+        let fluid = fluid.unwrap();
+        let equation = Equation::new(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear));
+        let at = equation.at(300.0, 8500.0 * fluid.molar_mass);
+        let sound = (at.p_rho * at.cp() / at.cv).sqrt();
+        for (got, printed, half_a_unit) in [
+            (at.pressure, 22_737_530.0, 5.0),
+            (at.cv * fluid.molar_mass, 146.214, 0.0005),
+            (at.cp() * fluid.molar_mass, 193.851, 0.0005),
+            (sound, 725.684, 0.0005),
+        ] {
+            assert!((got - printed).abs() <= half_a_unit, "{got} for {printed}");
+        }
     }
 }

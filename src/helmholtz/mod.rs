@@ -2,8 +2,10 @@
 
 mod equation;
 mod residual;
+mod size;
 
 pub(crate) use equation::{Equation, Thermo};
+pub(crate) use size::rounding;
 
 #[cfg(test)]
 mod dual_check;

@@ -23,8 +23,9 @@ pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
 const LOWEST_DENSITY: f64 = 1e-16;
 
 /// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
-/// ([`Property::scale`]): a value that misses the end of a range by less is met by that end.
-pub(super) const ROUNDING: f64 = 4e-12;
+/// ([`Property::scale`]): a value that misses the end of a range by less is met by that end. Large terms of an equation
+/// may leave more ([`Flash::rounding`]).
+const ROUNDING: f64 = 4e-12;
 
 /// Residual, in the same scale, beyond which a solved state is not accepted: far above what rounding leaves, far
 /// below what a wrong root has.
@@ -42,6 +43,11 @@ pub(crate) struct Flash<'a> {
 }
 
 impl Flash<'_> {
+    /// What rounding may leave, relative to the scale of a property.
+    pub(super) fn rounding(&self) -> f64 {
+        self.equation.rounding.max(ROUNDING)
+    }
+
     pub(super) fn temperature_in_range(&self, temperature: f64) -> Result<f64> {
         let Limits { minimum_temperature, maximum_temperature, reason, .. } = self.limits;
         within("temperature", temperature, minimum_temperature, maximum_temperature, "K", reason)
@@ -144,7 +150,8 @@ impl Flash<'_> {
     fn within_temperatures(&self, state: State) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
-        ((state.temperature - temperature).abs() <= 1e-12 * temperature)
+        // Heat capacities are larger than R: an energy off by a share of R T moves the temperature by less than that share.
+        ((state.temperature - temperature).abs() <= self.equation.rounding.max(1e-12) * temperature)
             .then_some(State { temperature, ..state })
     }
 

@@ -3,7 +3,7 @@
 //! An isochore leaves the dome once and for all at one temperature; above it there is one phase. Where it enters the
 //! dome, at the triple point as a rule, is known as well, so each part is searched by itself.
 
-use super::flash::{Flash, ROUNDING};
+use super::flash::Flash;
 use super::phase::lever;
 use super::single::Property;
 use super::stream::along_saturation;
@@ -35,7 +35,7 @@ impl Flash<'_> {
             if let Some((enters, _)) = dome.filter(|&(enters, _)| enters > coldest) {
                 // The lowest pressure of all is that where the dome is entered, met but for rounding.
                 let at = self.equation.at(enters, density);
-                if (at.pressure - pressure).abs() <= ROUNDING * at.density * at.p_rho {
+                if (at.pressure - pressure).abs() <= self.rounding() * at.density * at.p_rho {
                     return Ok(State { pressure, ..self.single(&at) });
                 }
             }
@@ -45,7 +45,7 @@ impl Flash<'_> {
             };
         }
         let of = |at: &Thermo| (at.pressure, at.p_t);
-        let rounding = |at: &Thermo| ROUNDING * (at.density * at.p_rho).max(at.pressure);
+        let rounding = |at: &Thermo| self.rounding() * (at.density * at.p_rho).max(at.pressure);
         let state = self.one_phase(density, (lower, hottest), ("pressure", "Pa", pressure), of, rounding)?;
         Ok(State { density, pressure, ..state })
     }
@@ -73,8 +73,9 @@ impl Flash<'_> {
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let at = |temperature: f64| property.of(&self.equation.at(temperature, density));
         let of = |thermo: &Thermo| (property.of(thermo), property.slopes(thermo).0);
-        let rounding =
-            |thermo: &Thermo| ROUNDING * property.scale(self.equation.gas_constant, thermo.temperature);
+        let rounding = |thermo: &Thermo| {
+            self.rounding() * property.scale(self.equation.gas_constant, thermo.temperature)
+        };
         let wanted = (property.name(), property.unit(), value);
         let one_phase = |ends: (f64, f64)| self.one_phase(density, ends, wanted, of, rounding);
         let state = match self.line.dome_at_density(self.equation, density)? {
@@ -140,7 +141,7 @@ impl Flash<'_> {
         let coldest = mixed(&at(lower)?, density);
         let minimum = property.of_state(&coldest);
         if value <= minimum {
-            if value >= minimum - ROUNDING * property.scale(self.equation.gas_constant, lower) {
+            if value >= minimum - self.rounding() * property.scale(self.equation.gas_constant, lower) {
                 return Ok(coldest);
             }
             return Err(Error::OutOfRange {

@@ -1,7 +1,7 @@
 //! States on an isotherm: temperature with enthalpy, entropy or internal energy.
 
 use super::State;
-use super::flash::{Flash, LOWEST_PRESSURE, ROUNDING};
+use super::flash::{Flash, LOWEST_PRESSURE};
 use super::phase::lever;
 use super::single::{self, Branch, Property};
 use crate::error::{Error, Result, finite};
@@ -20,7 +20,7 @@ impl Flash<'_> {
         self.temperature_in_range(temperature)?;
         finite(property.name(), value, property.unit())?;
         let of = |density: f64| property.of(&self.equation.at(temperature, density));
-        let rounding = ROUNDING * property.scale(self.equation.gas_constant, temperature);
+        let rounding = self.rounding() * property.scale(self.equation.gas_constant, temperature);
         let below_critical = temperature < self.line.critical_temperature();
         let dilute = LOWEST_PRESSURE / (self.equation.gas_constant * temperature);
         let at_dilute = of(dilute);

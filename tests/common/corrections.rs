@@ -1,5 +1,5 @@
-//! Two corrections of the published equations that the library behind the computed cycle cases does not
-//! have, and what they do to a cycle.
+//! Corrections of the published equations that the library behind the computed cycle cases does not have, and what
+//! they do to a cycle.
 //!
 //! The cases were computed with CoolProp 8.0.0. Where that library departs from the paper, the expected
 //! figures are carried over to the paper's equation here, so that no tolerance has to grow.
@@ -17,28 +17,40 @@ pub(crate) const R1234ZEE_GAS_CONSTANT_OF_CASES: f64 = 8.314472;
 /// Gas constant of the equation of Thol & Lemmon 2016, J/(mol K).
 pub(crate) const R1234ZEE_GAS_CONSTANT_PUBLISHED: f64 = 8.3144621;
 
+/// The same for R-717: with the constant of Gao et al. 2023 all 101 values of their check table agree, with that of
+/// the library the pressures of the table are off by 3e-7. J/(mol K).
+const R717_GAS_CONSTANTS: (f64, f64) = (8.3144598, 8.314462618);
+
 /// The library behind the cases evaluates the ideal-gas heat capacity of R-123 at this fraction of the
 /// temperature: 456.82 K where Younglove & McLinden 1994 have 456.831 K.
 pub(crate) const R123_IDEAL_GAS_TEMPERATURE_FRACTION: f64 = 456.82 / 456.831;
+
+/// The same for R-245fa: the library divides the characteristic temperatures of Akasaka, Zhou & Lemmon 2015 by an
+/// older critical temperature, 427.16 K, and multiplies by the reducing temperature of the paper, 427.01 K.
+const R245FA_IDEAL_GAS_TEMPERATURE_FRACTION: f64 = 427.16 / 427.01;
 
 /// Enthalpy and entropy of saturated liquid at 0 degC in the cases, J/kg and J/(kg K).
 const REFERENCE_ENTHALPY: f64 = 200_000.0;
 const REFERENCE_ENTROPY: f64 = 1000.0;
 
-/// Ratio of the two gas constants of R-1234ze(E).
-fn gas_constant_ratio() -> f64 {
-    R1234ZEE_GAS_CONSTANT_OF_CASES / R1234ZEE_GAS_CONSTANT_PUBLISHED
+/// The gas constant of the cases over that of the paper.
+fn gas_constant_ratio(fluid: &str) -> f64 {
+    match fluid {
+        "R-1234ze(E)" => R1234ZEE_GAS_CONSTANT_OF_CASES / R1234ZEE_GAS_CONSTANT_PUBLISHED,
+        "R-717" => R717_GAS_CONSTANTS.0 / R717_GAS_CONSTANTS.1,
+        _ => 1.0,
+    }
 }
 
-/// Carries a figure of a computed R-1234ze(E) case over to the gas constant of the paper.
+/// Carries a figure of a computed case over to the gas constant of the paper; most fluids have that already.
 ///
 /// The reduced Helmholtz energy is the same function of temperature and density with either constant,
 /// so a whole cycle scales: at equal temperatures and densities every pressure and every difference of
 /// enthalpy or entropy is proportional to the gas constant. Ratios, temperatures, densities and, at given
 /// capacity, powers stay; mass and volume flows are inversely proportional to it. `quantity` is the last
 /// part of the figure's name.
-pub(crate) fn r1234zee_as_published(quantity: &str, computed: f64) -> Fallible<f64> {
-    let ratio = gas_constant_ratio();
+pub(crate) fn with_published_gas_constant(fluid: &str, quantity: &str, computed: f64) -> Fallible<f64> {
+    let ratio = gas_constant_ratio(fluid);
     Ok(match quantity {
         "pressure" | "work" | "head" | "isentropic_head" | "refrigerating_effect" => computed / ratio,
         "enthalpy" => REFERENCE_ENTHALPY + (computed - REFERENCE_ENTHALPY) / ratio,
@@ -73,9 +85,15 @@ pub(crate) struct IdealGasShift<'a> {
 }
 
 impl<'a> IdealGasShift<'a> {
-    /// The shift of the R-123 cases.
-    pub(crate) fn of_r123_cases(refrigerant: &'a Refrigerant) -> Self {
-        Self { refrigerant, fraction: R123_IDEAL_GAS_TEMPERATURE_FRACTION }
+    /// The shift of the cases of a fluid, if they need one. (R-290, whose characteristic temperatures are rounded to six
+    /// decimals there, is met without.)
+    pub(crate) fn of_cases(refrigerant: &'a Refrigerant) -> Option<Self> {
+        let fraction = match refrigerant.name() {
+            "R-123" => R123_IDEAL_GAS_TEMPERATURE_FRACTION,
+            "R-245fa" => R245FA_IDEAL_GAS_TEMPERATURE_FRACTION,
+            _ => return None,
+        };
+        Some(Self { refrigerant, fraction })
     }
 
     /// Enthalpy and entropy of the ideal gas at a density so low that nothing is left of the residual part.

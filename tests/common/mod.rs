@@ -115,8 +115,13 @@ impl Given {
     /// Whether the state lies beyond the highest temperature or pressure the equation is valid for.
     pub(crate) fn is_beyond(&self, refrigerant: &Refrigerant) -> Fallible<bool> {
         let hot = self.temperature()?.is_some_and(|t| t > refrigerant.maximum_temperature());
-        let high = self.pressure()?.is_some_and(|p| p > refrigerant.maximum_pressure());
-        Ok(hot || high)
+        let pressure = match (self.temperature()?, self.density(refrigerant)?) {
+            (Some(t), Some(rho)) => {
+                Some(refrigerant.clone().with_extrapolation().state_t_rho(t, rho)?.pressure())
+            }
+            _ => self.pressure()?,
+        };
+        Ok(hot || pressure.is_some_and(|p| p > refrigerant.maximum_pressure()))
     }
 }
 
@@ -130,6 +135,7 @@ fn saturated(phase: &str, saturation: &interstage::Saturation) -> Fallible<State
 
 /// A property of a state by its name and unit in the tables.
 pub(crate) fn property(refrigerant: &Refrigerant, state: &State, name: &str, unit: &str) -> Fallible<f64> {
+    let line = || refrigerant.saturation_at_temperature(state.temperature());
     let value = match name {
         "temperature" => state.temperature(),
         "pressure" => state.pressure(),
@@ -142,11 +148,15 @@ pub(crate) fn property(refrigerant: &Refrigerant, state: &State, name: &str, uni
         "cv" => refrigerant.derivatives(state)?.cv(),
         "cp" => refrigerant.derivatives(state)?.cp(),
         "speed_of_sound" => refrigerant.derivatives(state)?.speed_of_sound(),
+        "joule_thomson" => refrigerant.derivatives(state)?.joule_thomson(),
+        "enthalpy_of_vaporization" => line()?.latent_heat(),
+        "entropy_of_vaporization" => line()?.latent_heat() / state.temperature(),
         other => return Err(format!("unknown property {other:?}").into()),
     };
     Ok(match unit {
         "degC" => value - ZERO_CELSIUS,
-        "J/(mol K)" => value * refrigerant.molar_mass(),
+        "J/(mol K)" | "J/mol" => value * refrigerant.molar_mass(),
+        "mol/m3" => value / refrigerant.molar_mass(),
         _ => value,
     })
 }

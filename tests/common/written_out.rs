@@ -17,6 +17,7 @@ pub(crate) type Figures = BTreeMap<String, f64>;
 #[derive(Debug, Clone)]
 pub(crate) enum Pressures {
     EqualRatio,
+    EqualTemperatureStep,
     Given(Vec<f64>),
 }
 
@@ -160,6 +161,12 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
         Pressures::EqualRatio => {
             let shares = (1..stages).map(|k| k as f64 / stages as f64);
             pressures.extend(shares.map(|share| p_e * (p_c / p_e).powf(share)));
+        }
+        Pressures::EqualTemperatureStep => {
+            for k in 1..stages {
+                let temperature = t_e + (t_c - t_e) * k as f64 / stages as f64;
+                pressures.push(fluid.saturation_at_temperature(temperature)?.pressure());
+            }
         }
     }
     pressures.push(p_c);

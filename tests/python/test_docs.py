@@ -14,7 +14,7 @@ from interstage import _core
 #: What a dimensional getter says.
 UNIT = re.compile(
     r"\bK\b|\bPa\b|J/kg|J/\(kg K\)|kg/m3|kg/kg|m/s|m3/s|kg/s|\bW\b|1/Pa|1/K|K/Pa|kg/mol|"
-    r"dimensionless|kW per ton"
+    r"\bPa s\b|W/\(m K\)|dimensionless|kW per ton"
 )
 #: Getters of texts, objects and ratios without a unit.
 UNITLESS = {
@@ -26,8 +26,10 @@ UNITLESS = {
     "cop",
     "efficiency",
     "energy_closure",
+    "environment",
     "extrapolates",
     "formula",
+    "gwp_source",
     "interstage_pressures",
     "interstages",
     "kind",
@@ -35,17 +37,22 @@ UNITLESS = {
     "mass_closure",
     "name",
     "names",
+    "note",
+    "odp_source",
     "phase",
     "points",
     "quality",
     "reference",
     "refrigerant",
     "safety_class",
+    "safety_source",
     "stages",
     "state",
     "status",
+    "transport_citations",
     "uncertainty",
     "uncertainty_source",
+    "validity_source",
     "vapor",
     "x",
 }
@@ -58,6 +65,7 @@ OURS = [
     getattr(interstage, name)
     for name in (
         "Citation",
+        "Environment",
         "Refrigerant",
         "State",
         "States",
@@ -90,6 +98,7 @@ def test_examples_of_the_compiled_module_are_found():
     finder = doctest.DocTestFinder(exclude_empty=True)
     found = {test.name for test in finder.find(interstage) if test.examples}
     expected = {"interstage.Refrigerant", "interstage.Refrigerant.state", "interstage.Circuit.solve"}
+    expected |= {"interstage.Citation.bibtex", "interstage.Refrigerant.surface_tension"}
     assert expected <= found
 
 

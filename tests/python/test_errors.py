@@ -52,6 +52,12 @@ TABLE = {
         {"refrigerant": "R-718", "reference": "liquid at -40 degC", "reason": "it freezes at 273.16 K"},
         "R-718 cannot have the reference liquid at -40 degC: it freezes at 273.16 K",
     ),
+    "not_published": (
+        lambda: interstage.Refrigerant("R-13I1").surface_tension(T=300.0),
+        ValueError,
+        {"property": "surface tension", "refrigerant": "R-13I1"},
+        "no correlation for the surface tension of R-13I1 is published; there is one for R-11, R-12, R-22,",
+    ),
     "wrong_length": (
         lambda: interstage.Circuit(r134a(), stages=[]),
         ValueError,

@@ -53,6 +53,9 @@ SINGLE = {
 }
 OTHERS = {
     "citation": R134A.citation,
+    "paper of a viscosity": R134A.transport_citations["viscosity"],
+    "release of a surface tension": interstage.Refrigerant("R-718").transport_citations["surface_tension"],
+    "environment": interstage.Refrigerant("R-1234yf").environment,
     "points": CYCLE.points,
     "states": R134A.state(p=np.array([3e5, np.nan, -1.0]), h=250e3),
     "series": R134A.state(p=pd.Series([3e5, 4e5], index=["a", "b"]), h=250e3),

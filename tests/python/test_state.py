@@ -101,6 +101,11 @@ def test_inside_the_dome_slopes_are_none(r134a):
     assert [getattr(x, name) for name in SLOPES] == [None] * len(SLOPES)
 
 
+def test_inside_the_dome_transport_properties_are_none(r134a):
+    x = r134a.state(p=300e3, x=0.5)
+    assert x.viscosity is x.thermal_conductivity is x.prandtl_number is None
+
+
 def test_saturated_states_have_the_slopes_of_their_phase(r134a):
     liquid, vapor = r134a.state(T=280.0, x=0.0), r134a.state(T=280.0, x=1.0)
     assert (liquid.phase, vapor.phase) == ("liquid", "vapor")

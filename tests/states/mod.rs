@@ -9,21 +9,39 @@ use interstage::{Phase, Refrigerant, Result, State};
 /// Every refrigerant there is.
 pub(crate) fn refrigerants() -> Vec<Refrigerant> {
     let all: Vec<_> = Refrigerant::catalogue().map(|name| Refrigerant::named(name).unwrap()).collect();
-    assert!(all.len() >= 5);
+    assert!(all.len() >= 27);
     all
 }
 
-/// Scaled residual that a solved state may leave.
-///
-/// Liquid R-123 gets more: the terms of its equation add up to as much as 26,000 R T where it is cold, and cancel, which
-/// alone leaves 6e-12 R T (`terms_of_r123_cancel_in_cold_liquid` beside the equation shows it).
-pub(crate) fn tolerance(refrigerant: &Refrigerant, density: f64) -> f64 {
-    if refrigerant.name() == "R-123" && density > refrigerant.critical_density() { 6e-12 } else { 1e-12 }
+/// Scaled residual that a solved state of this temperature and density may leave: 1e-12, or what the rounding of the
+/// equation's terms leaves where they are large and cancel (most of all in cold liquid R-22).
+pub(crate) fn tolerance(refrigerant: &Refrigerant, temperature: f64, density: f64) -> f64 {
+    refrigerant.rounding(temperature, density).max(1e-12)
 }
 
-/// Distance from the critical temperature, relative to it, within which the saturation line of water is not good to
-/// rounding: two terms of its equation are singular at the critical point.
-pub(crate) const NEAR_CRITICAL_WATER: f64 = 1e-6;
+/// The same for a state that may be a mixture of saturated phases, of which the liquid has the larger terms.
+pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
+    match state.phase() {
+        Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
+        Phase::Liquid if is_met_by_saturated_liquid(refrigerant, state) => end_of_range(refrigerant, state),
+        _ => tolerance(refrigerant, state.temperature(), state.density()),
+    }
+}
+
+/// The same for saturated and wet states at a temperature.
+pub(crate) fn wet_tolerance(refrigerant: &Refrigerant, temperature: f64) -> f64 {
+    let liquid = refrigerant.saturation_at_temperature(temperature).unwrap().liquid();
+    tolerance(refrigerant, temperature, liquid.density())
+}
+
+/// Distance from the critical temperature, relative to it, within which the saturation line of water and carbon dioxide is
+/// not good to rounding: some terms of their equations are singular at the critical point.
+pub(crate) const NEAR_SINGULAR: f64 = 1e-6;
+
+/// Refrigerants with such terms (`nonanalytic` in their files).
+pub(crate) fn is_singular(refrigerant: &Refrigerant) -> bool {
+    ["R-718", "R-744"].contains(&refrigerant.name())
+}
 
 /// Slopes of a state of one phase.
 #[derive(Debug, Clone, Copy)]
@@ -94,7 +112,7 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
         let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
         let outside = rho >= liquid * (1.0 - ROUNDING) || rho <= vapor * (1.0 + ROUNDING);
         // Next to the critical point the two densities of a pressure differ by more than rounding.
-        let close = 1.0 - t / refrigerant.critical_temperature() < NEAR_CRITICAL_WATER;
+        let close = 1.0 - t / refrigerant.critical_temperature() < NEAR_SINGULAR;
         if !close && outside == (state.phase() == Phase::TwoPhase) && vapor * (1.0 + ROUNDING) < liquid {
             let x = state.quality().unwrap_or(0.5);
             return outside && !(ROUNDING..=1.0 - ROUNDING).contains(&x);
@@ -105,11 +123,27 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
     let cold = saturation.as_ref().is_ok_and(|&saturated| t <= saturated * (1.0 + ROUNDING));
     match state.phase() {
         Phase::Supercritical => hot && dense,
-        Phase::Liquid => !hot && (dense || cold),
+        Phase::Liquid => !hot && (dense || cold || is_met_by_saturated_liquid(refrigerant, state)),
         Phase::Vapor => (hot && !dense) || warm || p < refrigerant.triple_pressure() * (1.0 + ROUNDING),
         Phase::TwoPhase => warm && cold,
         _ => false,
     }
+}
+
+/// By how much a value may miss the end of a range that is still taken to meet it (`ROUNDING` beside the solvers).
+fn end_of_range(refrigerant: &Refrigerant, state: &State) -> f64 {
+    tolerance(refrigerant, state.temperature(), state.density()).max(4e-12)
+}
+
+/// Whether a pressure below that of saturation is met by saturated liquid but for rounding, in units of the liquid's stiffness.
+fn is_met_by_saturated_liquid(refrigerant: &Refrigerant, state: &State) -> bool {
+    let rounding = end_of_range(refrigerant, state);
+    let stiffness = state.density() * Slopes::new(refrigerant, state).p_rho;
+    refrigerant.saturation_at_temperature(state.temperature()).is_ok_and(|saturation| {
+        let off = (state.density() / saturation.liquid().density() - 1.0).abs();
+        let short = saturation.pressure() - state.pressure();
+        off <= rounding && short > 0.0 && short <= rounding * stiffness
+    })
 }
 
 /// A property that pairs are made of.

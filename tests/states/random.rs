@@ -6,7 +6,7 @@ use interstage::{Error, Refrigerant, State};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseResult, TestError, TestRng, TestRunner};
 
-use super::NEAR_CRITICAL_WATER;
+use super::NEAR_SINGULAR;
 
 /// Cases of one property for one refrigerant and pair.
 pub(crate) const CASES: u32 = if cfg!(debug_assertions) { 1000 } else { 20_000 };
@@ -118,7 +118,7 @@ pub(crate) fn random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> S
     if where_ < 0.7 {
         anywhere()
     } else if where_ < 0.9 {
-        let t = between(x, triple, critical * (1.0 - 2.0 * NEAR_CRITICAL_WATER));
+        let t = between(x, triple, critical * (1.0 - 2.0 * NEAR_SINGULAR));
         refrigerant.state_tx(t, y).unwrap()
     } else {
         let (sign, distance) = if x < 0.5 { (-1.0, 2.0 * x) } else { (1.0, 2.0 * x - 1.0) };

@@ -1,0 +1,91 @@
+"""The catalogue of refrigerants as a table."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+from interstage import _core
+
+_REPORTS = ("AR4", "AR5", "AR6")
+
+
+def catalogue() -> Any:
+    """Every refrigerant of the catalogue with its main data, as a table.
+
+    ``interstage.names()`` gives the designations alone.
+
+    Returns
+    -------
+    pandas.DataFrame or dict of str to list
+        A DataFrame with the designations as its index; without pandas a dictionary of columns, the first of
+        which is ``designation``. Missing data are NaN or None. The columns are:
+
+        - ``chemical_name``, ``formula``, ``cas``, ``molar_mass [kg/mol]``
+        - ``critical_temperature [K]``, ``critical_pressure [Pa]``, ``critical_density [kg/m3]``,
+          ``triple_temperature [K]``, ``triple_pressure [Pa]``, ``normal_boiling_point [K]``
+        - ``minimum_temperature [K]``, ``maximum_temperature [K]``, ``maximum_pressure [Pa]``: what the
+          authors of the equation of state vouch for; ``uncertainty``: as they state it; ``citation`` and
+          ``doi``: their paper
+        - ``safety_class``, ``odp``, ``gwp_ar4``, ``gwp_ar5``, ``gwp_ar6``: dimensionless, GWP over 100 years;
+          ``gwp_upper_limits`` names the reports that give only an upper limit, which then stands in the
+          column; ``environment_note``: what else is to be said about them
+        - ``validity_source``, ``uncertainty_source``, ``safety_source``, ``odp_source``, ``gwp_source``:
+          where these data were read
+        - ``viscosity``, ``thermal_conductivity``, ``surface_tension``: whether a correlation is published
+
+    Examples
+    --------
+    >>> import interstage
+    >>> table = interstage.catalogue()
+    >>> float(table.loc["R-134a", "gwp_ar5"])
+    1300.0
+    >>> list(table.index[table["gwp_ar6"].lt(10) & table["safety_class"].eq("A1")])
+    ['R-718', 'R-744', 'R-1233zd(E)', 'R-1336mzz(Z)']
+    """
+    rows = [_row(_core.Refrigerant(name)) for name in _core.names()]
+    columns = {name: [row[name] for row in rows] for name in rows[0]}
+    try:
+        pandas = import_module("pandas")
+    except ImportError:
+        return columns
+    return pandas.DataFrame(columns).set_index("designation")
+
+
+def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
+    environment = refrigerant.environment
+    potentials = (environment.gwp_ar4, environment.gwp_ar5, environment.gwp_ar6)
+    limits = [report for report, gwp in zip(_REPORTS, potentials, strict=True) if isinstance(gwp, str)]
+    ar4, ar5, ar6 = (float(gwp.removeprefix("<")) if isinstance(gwp, str) else gwp for gwp in potentials)
+    return {
+        "designation": refrigerant.name,
+        "chemical_name": refrigerant.chemical_name,
+        "formula": refrigerant.formula,
+        "cas": refrigerant.cas,
+        "molar_mass [kg/mol]": refrigerant.molar_mass,
+        "critical_temperature [K]": refrigerant.critical_temperature,
+        "critical_pressure [Pa]": refrigerant.critical_pressure,
+        "critical_density [kg/m3]": refrigerant.critical_density,
+        "triple_temperature [K]": refrigerant.triple_temperature,
+        "triple_pressure [Pa]": refrigerant.triple_pressure,
+        "normal_boiling_point [K]": refrigerant.normal_boiling_point,
+        "minimum_temperature [K]": refrigerant.minimum_temperature,
+        "maximum_temperature [K]": refrigerant.maximum_temperature,
+        "maximum_pressure [Pa]": refrigerant.maximum_pressure,
+        "validity_source": refrigerant.validity_source,
+        "uncertainty": refrigerant.uncertainty,
+        "uncertainty_source": refrigerant.uncertainty_source,
+        "citation": str(refrigerant.citation),
+        "doi": refrigerant.citation.doi,
+        "safety_class": environment.safety_class,
+        "safety_source": environment.safety_source,
+        "odp": environment.odp,
+        "odp_source": environment.odp_source,
+        "gwp_ar4": ar4,
+        "gwp_ar5": ar5,
+        "gwp_ar6": ar6,
+        "gwp_upper_limits": ", ".join(limits),
+        "gwp_source": environment.gwp_source,
+        "environment_note": environment.note,
+        **{of: citation is not None for of, citation in refrigerant.transport_citations.items()},
+    }
