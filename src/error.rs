@@ -30,7 +30,10 @@ pub type Result<T, E = Error> = std::result::Result<T, E>;
 #[non_exhaustive]
 pub enum Error {
     /// An argument lies outside the range in which the calculation is valid.
-    #[error("{argument} {value} {unit} is outside {minimum} to {maximum} {unit} ({reason})")]
+    #[error(
+        "{argument} {} {unit} is outside {} to {} {unit} ({reason})",
+        Number(*value), Number(*minimum), Number(*maximum)
+    )]
     OutOfRange {
         /// Name of the argument.
         argument: &'static str,
@@ -128,16 +131,30 @@ pub enum Error {
         /// Designations of the refrigerants that have it.
         available: Vec<&'static str>,
     },
-    /// Columns that belong together have different lengths.
-    #[error("{argument} has {found} rows where {expected} are needed")]
+    /// Columns, or the parts of a circuit, do not fit each other in number.
+    #[error("{argument} has {found} entries where {expected} are needed")]
     WrongLength {
-        /// Name of the column.
+        /// Name of the column or the list.
         argument: &'static str,
-        /// Rows it has.
+        /// Entries it has.
         found: usize,
-        /// Rows the other columns have.
+        /// Entries it should have.
         expected: usize,
     },
+}
+
+/// A number in a message: with an exponent where it is very large or very small.
+struct Number(f64);
+
+impl fmt::Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(value) = *self;
+        if value == 0.0 || (1e-4..1e15).contains(&value.abs()) || !value.is_finite() {
+            write!(f, "{value}")
+        } else {
+            write!(f, "{value:e}")
+        }
+    }
 }
 
 /// Prints near names as a sentence.

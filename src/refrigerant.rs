@@ -80,8 +80,8 @@ struct Inner {
     line: OnceLock<Result<SaturationLine>>,
 }
 
-/// Designation and reference.
-type Key = (&'static str, Reference);
+/// Designation, equation and reference.
+type Key = (&'static str, &'static str, Reference);
 
 /// Handles of the same refrigerant and reference share their equation and saturation line.
 static KNOWN: LazyLock<Mutex<HashMap<Key, Arc<Inner>>>> = LazyLock::new(Mutex::default);
@@ -111,6 +111,45 @@ impl Refrigerant {
         Self::shared(self.inner.fluid, reference, self.extrapolate)
     }
 
+    /// The same refrigerant by another of its equations of state, in the same reference.
+    ///
+    /// The default one never changes its meaning. Older equations stand behind tables printed in their time.
+    ///
+    /// ```
+    /// use interstage::Refrigerant;
+    ///
+    /// let newest = Refrigerant::named("R-1234yf")?;
+    /// let older = newest.clone().with_equation("Richter et al. 2011")?;
+    /// let at = |refrigerant: &Refrigerant| refrigerant.saturation_at_temperature(300.0).map(|s| s.pressure());
+    /// assert!((at(&older)? / at(&newest)? - 1.0).abs() < 2e-3);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnknownOption`] with the equations there are, [`Error::ReferenceUnavailable`].
+    pub fn with_equation(self, equation: &str) -> Result<Self> {
+        let fluid =
+            fluid::equations(self.name()).find(|fluid| fluid.equation == equation).ok_or_else(|| {
+                Error::UnknownOption {
+                    argument: "equation of state",
+                    value: equation.to_owned(),
+                    options: self.equations().map(String::from).collect(),
+                }
+            })?;
+        Self::shared(fluid, self.inner.reference, self.extrapolate)
+    }
+
+    /// Authors and year of the equation of state.
+    pub fn equation_of_state(&self) -> &'static str {
+        self.inner.fluid.equation
+    }
+
+    /// The equations of state there are for this refrigerant, the default one first.
+    pub fn equations(&self) -> impl Iterator<Item = &'static str> {
+        fluid::equations(self.name()).map(|fluid| fluid.equation)
+    }
+
     /// The same refrigerant, answering up to 1.5 times the highest temperature and twice the highest pressure
     /// its authors vouch for.
     ///
@@ -127,7 +166,7 @@ impl Refrigerant {
     }
 
     fn shared(fluid: &'static Fluid, reference: Reference, extrapolate: bool) -> Result<Self> {
-        let key = (fluid.designation, reference);
+        let key = (fluid.designation, fluid.equation, reference);
         if let Some(inner) = KNOWN.lock().unwrap_or_else(PoisonError::into_inner).get(&key) {
             return Ok(Self { inner: Arc::clone(inner), extrapolate });
         }
@@ -503,6 +542,7 @@ impl fmt::Debug for Refrigerant {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Refrigerant")
             .field("name", &self.name())
+            .field("equation", &self.equation_of_state())
             .field("reference", &self.reference())
             .field("extrapolates", &self.extrapolate)
             .finish()
@@ -511,7 +551,7 @@ impl fmt::Debug for Refrigerant {
 
 impl PartialEq for Refrigerant {
     fn eq(&self, other: &Self) -> bool {
-        (self.name(), self.reference(), self.extrapolate)
-            == (other.name(), other.reference(), other.extrapolate)
+        (self.name(), self.equation_of_state(), self.reference(), self.extrapolate)
+            == (other.name(), other.equation_of_state(), other.reference(), other.extrapolate)
     }
 }

@@ -87,6 +87,7 @@ tables! {
     r_290: "R-290", 46;
     r_600a: "R-600a", 120;
     r_717: "R-717", 101;
+    r_717_of_1993: "R-717 by Tillner-Roth et al. 1993", 78;
     r_718: "R-718", 52;
     r_744: "R-744", 132;
     r_1130_e: "R-1130(E)", 30;
@@ -107,7 +108,9 @@ fn every_refrigerant_has_check_values_and_a_test() -> Fallible<()> {
     let catalogue: BTreeSet<&str> = Refrigerant::catalogue().collect();
     assert_eq!(in_file, tested);
     assert!(NO_TABLE.iter().all(|fluid| !in_file.contains(fluid)), "listed as having no table");
-    let known: BTreeSet<&str> = tested.iter().copied().chain(NO_TABLE).collect();
+    // Older equations stand beside the catalogue; for R-1234yf by Richter et al. 2011 no printed table was found.
+    let default = tested.iter().copied().filter(|name| !name.contains(" by "));
+    let known: BTreeSet<&str> = default.chain(NO_TABLE).collect();
     assert_eq!(known, catalogue);
     assert_eq!(rows.len(), ROWS.iter().map(|(_, n)| n).sum::<usize>());
     Ok(())

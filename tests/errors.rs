@@ -166,7 +166,7 @@ fn every_kind_has_a_message() {
         (
             "WrongLength",
             Circuit::new(r134a(), vec![Stage::polytropic(0.8).unwrap(); 3], vec![Interstage::Direct]).unwrap_err(),
-            "interstages has 1 rows where 2 are needed".to_owned(),
+            "interstages has 1 entries where 2 are needed".to_owned(),
         ),
     ];
     for (kind, error, expected) in &table {
@@ -244,7 +244,7 @@ fn realistic_slips_are_range_errors() {
     // A vacuum reading in gauge pressure, and a pressure of nothing.
     says(
         r.state_pt(-30e3, 280.0),
-        "pressure -30000 Pa is outside 0.000000001 to 70000000 Pa (validity range of the equation of state)",
+        "pressure -30000 Pa is outside 1e-9 to 70000000 Pa (validity range of the equation of state)",
     );
     let (lowest, highest) = out_of_range(r.state_ph(0.0, 4e5), "pressure", 0.0, "Pa");
     assert!(lowest > 0.0 && highest == 70e6);

@@ -170,6 +170,13 @@ fn a_potential_is_no_evidence() {
     assert_eq!(only(&table, Figure::EconomizerEvidence), 0.0);
     assert!(only(&table, Figure::EconomizerPotential) > 0.058);
 
+    // At a small lift the pressures cannot tell the exponent: no evidence either way.
+    let small = Machine::new(&circuit, Conditions::new(278.15, 283.15, Size::Capacity(3.5e6)));
+    let small = small.set(Reading::ChilledWaterLeaving, 279.0);
+    assert!(only(&small.analyse(&analysis(&circuit)), Figure::EconomizerEvidence).is_nan());
+    let exact = analysis(&circuit).with_pressure_uncertainty(1e-3).unwrap();
+    assert_eq!(only(&small.analyse(&exact), Figure::EconomizerEvidence), 1.0);
+
     // Without a tank reading, power and discharge temperature tell, if they are sharp enough.
     let no_tank = || machine().without(Reading::TankPressure(2));
     let sharp = || analysis(&circuit).with_capacity_uncertainty(0.005).unwrap();
@@ -215,7 +222,7 @@ fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
         (machine().set(Reading::Power, 1.0e4), Status::ABOVE_CARNOT),
         (machine().set(Reading::DischargeTemperature, 311.0), Status::EFFICIENCY),
         (machine().set(Reading::Power, 0.0), Status::OFF),
-        (machine().set(Reading::Power, 1e-45), Status::OK),
+        (machine().set(Reading::Power, 1e-45), Status::OFF),
         (machine().set(Reading::Power, -5.0), Status::OUT_OF_RANGE),
         (machine().set(Reading::EvaporatorPressure, -20e3), Status::OUT_OF_RANGE),
         (machine().set(Reading::CondenserPressure, 5.0e6), Status::OUT_OF_RANGE),

@@ -583,6 +583,7 @@ class TrendAnalysis:
         widest_efficiency_interval: float,
         capacity_uncertainty: float,
         tank_exponent_tolerance: float,
+        pressure_uncertainty: float,
     ) -> TrendAnalysis: ...
     @property
     def figures(self) -> list[str]: ...

@@ -81,7 +81,7 @@ class Trend:
     altitude : float, optional
         Altitude in m, for the barometer of the standard atmosphere. Sea level is never assumed.
     minimum_power : float, optional
-        Motor input power in W up to which the machine counts as off.
+        Motor input power in W up to which the machine counts as off; up to 1 W it always does.
     drive_efficiency : float, optional
         Share of the motor input that reaches the refrigerant; the measured saving needs it.
     discharge_temperature_uncertainty, widest_efficiency_interval : float, optional
@@ -91,6 +91,8 @@ class Trend:
         Relative half width of the water-side capacity.
     tank_exponent_tolerance : float, optional
         How far a tank may stand from its expected pressure exponent and still count as working.
+    pressure_uncertainty : float, optional
+        Relative half width of the pressures: at a lift too small for them a tank is no evidence.
 
     Examples
     --------
@@ -125,6 +127,7 @@ class Trend:
         widest_efficiency_interval: float = 0.05,
         capacity_uncertainty: float = 0.035,
         tank_exponent_tolerance: float = 0.08,
+        pressure_uncertainty: float = 0.01,
     ) -> None:
         self._analysis = _core.TrendAnalysis(
             circuit,
@@ -134,6 +137,7 @@ class Trend:
             widest_efficiency_interval=widest_efficiency_interval,
             capacity_uncertainty=capacity_uncertainty,
             tank_exponent_tolerance=tank_exponent_tolerance,
+            pressure_uncertainty=pressure_uncertainty,
         )
         self._circuit = circuit
         self._readings = declared(readings)

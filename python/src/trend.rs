@@ -37,7 +37,8 @@ pub(crate) struct PyTrendTable {
 impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
-        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance))]
+        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, pressure_uncertainty))]
+    #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
         minimum_power: &Bound<'_, PyAny>,
@@ -46,6 +47,7 @@ impl PyTrendAnalysis {
         widest_efficiency_interval: &Bound<'_, PyAny>,
         capacity_uncertainty: &Bound<'_, PyAny>,
         tank_exponent_tolerance: &Bound<'_, PyAny>,
+        pressure_uncertainty: &Bound<'_, PyAny>,
     ) -> PyResult<Self> {
         let py = circuit.py();
         let kelvin = number("discharge_temperature_uncertainty", discharge_temperature_uncertainty)?;
@@ -59,6 +61,8 @@ impl PyTrendAnalysis {
             .or_raise(py)?;
         let tolerance = number("tank_exponent_tolerance", tank_exponent_tolerance)?;
         inner = inner.with_tank_exponent_tolerance(tolerance).or_raise(py)?;
+        let pressure = number("pressure_uncertainty", pressure_uncertainty)?;
+        inner = inner.with_pressure_uncertainty(pressure).or_raise(py)?;
         if let Some(drive) = drive_efficiency {
             inner = inner.with_drive_efficiency(number("drive_efficiency", drive)?).or_raise(py)?;
         }

@@ -7,6 +7,8 @@ use std::fmt;
 pub(crate) struct Fluid {
     /// ASHRAE 34 designation.
     pub(crate) designation: &'static str,
+    /// Authors and year of the equation of state, by which it is chosen where there are several.
+    pub(crate) equation: &'static str,
     /// Other names it is found under.
     pub(crate) aliases: &'static [&'static str],
     /// Chemical name.

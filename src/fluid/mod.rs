@@ -10,6 +10,7 @@ mod r1224ydz;
 mod r123;
 mod r1233zde;
 mod r1234yf;
+mod r1234yf_2011;
 mod r1234zee;
 mod r125;
 mod r1336mzze;
@@ -26,6 +27,7 @@ mod r290;
 mod r32;
 mod r600a;
 mod r717;
+mod r717_1993;
 mod r718;
 mod r744;
 pub(crate) mod transport;
@@ -66,6 +68,14 @@ pub(crate) static FLUIDS: [&Fluid; 27] = [
     &r1336mzze::R1336MZZE,
     &r1336mzzz::R1336MZZZ,
 ];
+
+/// Older equations of state, behind printed tables; each is chosen by its name.
+pub(crate) static OLDER: [&Fluid; 2] = [&r717_1993::R717_1993, &r1234yf_2011::R1234YF_2011];
+
+/// The equations of state of a refrigerant, the default one first.
+pub(crate) fn equations(designation: &str) -> impl Iterator<Item = &'static Fluid> {
+    FLUIDS.iter().chain(&OLDER).copied().filter(move |fluid| fluid.designation == designation)
+}
 
 /// Finds a fluid by designation or another of its names, whatever the case, dashes, spaces and brackets.
 pub(crate) fn find(name: &str) -> Result<&'static Fluid> {

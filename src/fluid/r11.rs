@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-11; the source is named at the top of this file.
 pub(crate) static R11: Fluid = Fluid {
     designation: "R-11",
+    equation: "Jacobsen et al. 1992",
     aliases: &["CFC-11"],
     name: "trichlorofluoromethane",
     formula: "CCl3F",

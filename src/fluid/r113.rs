@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-113; the source is named at the top of this file.
 pub(crate) static R113: Fluid = Fluid {
     designation: "R-113",
+    equation: "Marx et al. 1992",
     aliases: &["CFC-113"],
     name: "1,1,2-trichloro-1,2,2-trifluoroethane",
     formula: "C2Cl3F3",

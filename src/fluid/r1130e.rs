@@ -17,6 +17,7 @@ use super::data::{
 #[allow(clippy::approx_constant, reason = "a fitted coefficient, not 1/pi")]
 pub(crate) static R1130E: Fluid = Fluid {
     designation: "R-1130(E)",
+    equation: "Huber et al. 2025",
     aliases: &["HCO-1130(E)", "R-1130"],
     name: "trans-1,2-dichloroethene",
     formula: "C2H2Cl2",

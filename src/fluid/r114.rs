@@ -19,6 +19,7 @@ use super::data::{
 /// Coefficients of R-114; the source is named at the top of this file.
 pub(crate) static R114: Fluid = Fluid {
     designation: "R-114",
+    equation: "Platzer et al. 1990",
     aliases: &["CFC-114"],
     name: "1,2-dichloro-1,1,2,2-tetrafluoroethane",
     formula: "C2Cl2F4",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-12; the source is named at the top of this file.
 pub(crate) static R12: Fluid = Fluid {
     designation: "R-12",
+    equation: "Marx et al. 1992",
     aliases: &["CFC-12"],
     name: "dichlorodifluoromethane",
     formula: "CCl2F2",

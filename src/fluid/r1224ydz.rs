@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1224yd(Z); the source is named at the top of this file.
 pub(crate) static R1224YDZ: Fluid = Fluid {
     designation: "R-1224yd(Z)",
+    equation: "Akasaka & Lemmon 2023",
     aliases: &["HCFO-1224yd(Z)", "R-1224yd"],
     name: "cis-1-chloro-2,3,3,3-tetrafluoroprop-1-ene",
     formula: "C3HClF4",

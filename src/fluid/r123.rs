@@ -20,6 +20,7 @@ use super::data::{
 /// Coefficients of R-123; the source is named at the top of this file.
 pub(crate) static R123: Fluid = Fluid {
     designation: "R-123",
+    equation: "Younglove & McLinden 1994",
     aliases: &["HCFC-123"],
     name: "2,2-dichloro-1,1,1-trifluoroethane",
     formula: "C2HCl2F3",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1233zd(E); the source is named at the top of this file.
 pub(crate) static R1233ZDE: Fluid = Fluid {
     designation: "R-1233zd(E)",
+    equation: "Akasaka & Lemmon 2022",
     aliases: &["HCFO-1233zd(E)", "R-1233zd"],
     name: "trans-1-chloro-3,3,3-trifluoroprop-1-ene",
     formula: "C3H2ClF3",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1234yf; the source is named at the top of this file.
 pub(crate) static R1234YF: Fluid = Fluid {
     designation: "R-1234yf",
+    equation: "Lemmon & Akasaka 2022",
     aliases: &["HFO-1234yf"],
     name: "2,3,3,3-tetrafluoroprop-1-ene",
     formula: "C3H2F4",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1234ze(E); the source is named at the top of this file.
 pub(crate) static R1234ZEE: Fluid = Fluid {
     designation: "R-1234ze(E)",
+    equation: "Thol & Lemmon 2016",
     aliases: &["HFO-1234ze(E)", "R-1234ze"],
     name: "trans-1,3,3,3-tetrafluoroprop-1-ene",
     formula: "C3H2F4",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-125; the source is named at the top of this file.
 pub(crate) static R125: Fluid = Fluid {
     designation: "R-125",
+    equation: "Lemmon & Jacobsen 2005",
     aliases: &["HFC-125"],
     name: "pentafluoroethane",
     formula: "C2HF5",

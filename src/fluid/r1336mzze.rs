@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1336mzz(E); the source is named at the top of this file.
 pub(crate) static R1336MZZE: Fluid = Fluid {
     designation: "R-1336mzz(E)",
+    equation: "Akasaka et al. 2023",
     aliases: &["HFO-1336mzz(E)"],
     name: "trans-1,1,1,4,4,4-hexafluorobut-2-ene",
     formula: "C4H2F6",

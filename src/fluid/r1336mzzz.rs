@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-1336mzz(Z); the source is named at the top of this file.
 pub(crate) static R1336MZZZ: Fluid = Fluid {
     designation: "R-1336mzz(Z)",
+    equation: "McLinden & Akasaka 2020",
     aliases: &["HFO-1336mzz(Z)"],
     name: "cis-1,1,1,4,4,4-hexafluorobut-2-ene",
     formula: "C4H2F6",

@@ -18,6 +18,7 @@ use super::data::{
 /// Coefficients of R-134a; the source is named at the top of this file.
 pub(crate) static R134A: Fluid = Fluid {
     designation: "R-134a",
+    equation: "Tillner-Roth & Baehr 1994",
     aliases: &["HFC-134a", "1,1,1,2-tetrafluoroethane"],
     name: "1,1,1,2-tetrafluoroethane",
     formula: "C2H2F4",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-13I1; the source is named at the top of this file.
 pub(crate) static R13I1: Fluid = Fluid {
     designation: "R-13I1",
+    equation: "Lemmon & Span 2015",
     aliases: &["CF3I"],
     name: "trifluoroiodomethane",
     formula: "CF3I",

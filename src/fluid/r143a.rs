@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-143a; the source is named at the top of this file.
 pub(crate) static R143A: Fluid = Fluid {
     designation: "R-143a",
+    equation: "Lemmon & Jacobsen 2000",
     aliases: &["HFC-143a"],
     name: "1,1,1-trifluoroethane",
     formula: "C2H3F3",

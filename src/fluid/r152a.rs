@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-152a; the source is named at the top of this file.
 pub(crate) static R152A: Fluid = Fluid {
     designation: "R-152a",
+    equation: "Outcalt & McLinden 1996",
     aliases: &["HFC-152a"],
     name: "1,1-difluoroethane",
     formula: "C2H4F2",

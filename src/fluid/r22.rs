@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-22; the source is named at the top of this file.
 pub(crate) static R22: Fluid = Fluid {
     designation: "R-22",
+    equation: "Kamei et al. 1995",
     aliases: &["HCFC-22"],
     name: "chlorodifluoromethane",
     formula: "CHClF2",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-227ea; the source is named at the top of this file.
 pub(crate) static R227EA: Fluid = Fluid {
     designation: "R-227ea",
+    equation: "Lemmon & Span 2015",
     aliases: &["HFC-227ea"],
     name: "1,1,1,2,3,3,3-heptafluoropropane",
     formula: "C3HF7",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-236fa; the source is named at the top of this file.
 pub(crate) static R236FA: Fluid = Fluid {
     designation: "R-236fa",
+    equation: "Pan et al. 2012",
     aliases: &["HFC-236fa"],
     name: "1,1,1,3,3,3-hexafluoropropane",
     formula: "C3H2F6",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-245fa; the source is named at the top of this file.
 pub(crate) static R245FA: Fluid = Fluid {
     designation: "R-245fa",
+    equation: "Akasaka et al. 2015",
     aliases: &["HFC-245fa"],
     name: "1,1,1,3,3-pentafluoropropane",
     formula: "C3H3F5",

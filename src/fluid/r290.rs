@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-290; the source is named at the top of this file.
 pub(crate) static R290: Fluid = Fluid {
     designation: "R-290",
+    equation: "Lemmon et al. 2009",
     aliases: &["propane", "HC-290"],
     name: "propane",
     formula: "C3H8",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-32; the source is named at the top of this file.
 pub(crate) static R32: Fluid = Fluid {
     designation: "R-32",
+    equation: "Tillner-Roth & Yokozeki 1997",
     aliases: &["HFC-32"],
     name: "difluoromethane",
     formula: "CH2F2",

@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-600a; the source is named at the top of this file.
 pub(crate) static R600A: Fluid = Fluid {
     designation: "R-600a",
+    equation: "Buecker & Wagner 2006",
     aliases: &["isobutane", "HC-600a"],
     name: "2-methylpropane (isobutane)",
     formula: "C4H10",

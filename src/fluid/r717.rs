@@ -16,6 +16,7 @@ use super::data::{
 /// Coefficients of R-717; the source is named at the top of this file.
 pub(crate) static R717: Fluid = Fluid {
     designation: "R-717",
+    equation: "Gao et al. 2023",
     aliases: &["ammonia", "NH3"],
     name: "ammonia",
     formula: "NH3",

@@ -19,6 +19,7 @@ use super::data::{
 /// Coefficients of R-718; the source is named at the top of this file.
 pub(crate) static R718: Fluid = Fluid {
     designation: "R-718",
+    equation: "Wagner & Pruss 2002",
     aliases: &["water", "H2O"],
     name: "water",
     formula: "H2O",

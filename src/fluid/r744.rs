@@ -18,6 +18,7 @@ use super::data::{
 /// Coefficients of R-744; the source is named at the top of this file.
 pub(crate) static R744: Fluid = Fluid {
     designation: "R-744",
+    equation: "Span & Wagner 1996",
     aliases: &["carbon dioxide", "CO2"],
     name: "carbon dioxide",
     formula: "CO2",

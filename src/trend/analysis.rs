@@ -39,6 +39,7 @@ pub struct TrendAnalysis {
     widest_efficiency_interval: f64,
     capacity_uncertainty: f64,
     tank_exponent_tolerance: f64,
+    pressure_uncertainty: f64,
 }
 
 impl TrendAnalysis {
@@ -64,10 +65,12 @@ impl TrendAnalysis {
             widest_efficiency_interval: 0.05,
             capacity_uncertainty: 0.035,
             tank_exponent_tolerance: 0.08,
+            pressure_uncertainty: 0.01,
         })
     }
 
-    /// Motor input power (W) up to which the machine counts as off. 0 unless set.
+    /// Motor input power (W) up to which the machine counts as off. Up to 1 W it always does: some exports write
+    /// zeros as tiny numbers.
     ///
     /// # Errors
     ///
@@ -133,13 +136,28 @@ impl TrendAnalysis {
         Ok(Self { tank_exponent_tolerance, ..self })
     }
 
+    /// Relative uncertainty of the three pressures behind a tank's exponent, 0.01 unless set. At a small lift, where it
+    /// makes the exponent uncertain by more than half the tolerance, a tank is no evidence.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_pressure_uncertainty(self, pressure_uncertainty: f64) -> Result<Self> {
+        within("pressure uncertainty", pressure_uncertainty, 0.0, 1.0, "-", "a relative half width")?;
+        Ok(Self { pressure_uncertainty, ..self })
+    }
+
     /// The circuit.
     pub fn circuit(&self) -> &Circuit {
         &self.circuit
     }
 
     pub(super) fn off_below(&self) -> f64 {
-        self.minimum_power
+        self.minimum_power.max(OFF)
+    }
+
+    pub(super) fn pressure_uncertainty(&self) -> f64 {
+        self.pressure_uncertainty
     }
 
     pub(super) fn drive_efficiency(&self) -> Option<f64> {
@@ -260,6 +278,9 @@ impl TrendAnalysis {
             .then(|| "needs the drive efficiency: motor input power is not compression power".to_owned())
     }
 }
+
+/// No chiller runs on this, W.
+const OFF: f64 = 1.0;
 
 /// One column of readings with the quality of each.
 #[derive(Debug)]

@@ -209,15 +209,23 @@ impl TrendAnalysis {
     /// Whether the readings show a working economizer.
     ///
     /// A tank that is read decides: it works where it stands at the pressure exponent that the circuit's rule gives, within a
-    /// tolerance. Else the measured saving decides, if its interval leaves out either zero or the potential.
+    /// tolerance, unless the lift is so small that the pressures cannot tell the exponent. Without a tank reading the measured saving decides, if its interval leaves out either zero or the potential.
     pub(super) fn tell_evidence(&self, model: &Model<'_>, told: &mut Told) {
         let (low, high) = model.pressures;
         if model.any_tank_read {
-            let read = told.tank_pressure_exponents.iter().zip(&model.expected);
-            let works = read.filter(|(exponent, _)| !exponent.is_nan()).all(|(exponent, pressure)| {
-                let expected = (pressure / low).ln() / (high / low).ln();
-                (exponent - expected).abs() <= self.tank_exponent_tolerance()
-            });
+            let span = (high / low).ln();
+            let mut works = true;
+            for (exponent, pressure) in told.tank_pressure_exponents.iter().zip(&model.expected) {
+                if exponent.is_nan() {
+                    continue;
+                }
+                // To first order in three independent relative errors of the same size.
+                let relative = (1.0 + exponent * exponent + (1.0 - exponent) * (1.0 - exponent)).sqrt();
+                if relative * self.pressure_uncertainty() / span > 0.5 * self.tank_exponent_tolerance() {
+                    return;
+                }
+                works &= (exponent - (pressure / low).ln() / span).abs() <= self.tank_exponent_tolerance();
+            }
             told.economizer_evidence = f64::from(u8::from(works));
             return;
         }

@@ -174,7 +174,11 @@ pub(crate) fn reference(words: &str) -> Fallible<Option<Reference>> {
 
 /// A refrigerant with the reference a table asks for.
 pub(crate) fn refrigerant(name: &str, reference_words: &str) -> Fallible<Refrigerant> {
-    let refrigerant = Refrigerant::named(name)?;
+    // "R-717 by Tillner-Roth et al. 1993" is an older equation.
+    let refrigerant = match name.split_once(" by ") {
+        Some((name, equation)) => Refrigerant::named(name)?.with_equation(equation)?,
+        None => Refrigerant::named(name)?,
+    };
     Ok(match reference(reference_words)? {
         Some(reference) => refrigerant.with_reference(reference)?,
         None => refrigerant,

@@ -62,7 +62,7 @@ TABLE = {
         lambda: interstage.Circuit(r134a(), stages=[]),
         ValueError,
         {"argument": "stages", "found": 0, "expected": 1},
-        "stages has 0 rows where 1 are needed",
+        "stages has 0 entries where 1 are needed",
     ),
     "wrong_argument": (
         lambda: r134a().state(p="300", T=300.0),
