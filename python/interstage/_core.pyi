@@ -129,7 +129,12 @@ class Environment:
 @final
 class Refrigerant(_Value):
     def __new__(
-        cls, name: str, *, reference: _Reference | None = None, extrapolate: bool = False
+        cls,
+        name: str,
+        *,
+        reference: _Reference | None = None,
+        equation: str | None = None,
+        extrapolate: bool = False,
     ) -> Refrigerant: ...
     @overload
     def state(
@@ -228,6 +233,10 @@ class Refrigerant(_Value):
     def safety_class(self) -> str | None: ...
     @property
     def environment(self) -> Environment: ...
+    @property
+    def equation(self) -> str: ...
+    @property
+    def equations(self) -> list[str]: ...
     @property
     def reference(self) -> _Reference: ...
     @property

@@ -24,8 +24,8 @@ const REFERENCES: [Reference; 4] = [
 
 /// A refrigerant with its equation of state.
 ///
-/// All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3. Handles compare, hash and pickle by name, reference
-/// and range; what they build at the first use is shared and never stored.
+/// All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3. Handles compare, hash and pickle by name, equation,
+/// reference and range; what they build at the first use is shared and never stored.
 ///
 /// Parameters
 /// ----------
@@ -36,6 +36,9 @@ const REFERENCES: [Reference; 4] = [
 ///     Where enthalpy and entropy are set: ``"liquid at 0 degC"`` (200 kJ/kg and 1 kJ/(kg K); the default but for
 ///     water), ``"liquid at -40 degC"`` (zero), ``"liquid at normal boiling point"`` (zero) or ``"as published"``
 ///     (the paper's own convention; the default for water).
+/// equation : str, optional
+///     Authors and year of another equation of state than the default one, such as ``"Richter et al. 2011"`` for
+///     R-1234yf; ``equations`` lists them. Older equations stand behind tables printed in their time.
 /// extrapolate : bool, optional
 ///     Answer up to 1.5 times the highest temperature and twice the highest pressure the authors vouch for. Nobody
 ///     states the uncertainty there.
@@ -63,7 +66,8 @@ pub(crate) struct PyRefrigerant {
 
 impl Hash for PyRefrigerant {
     fn hash<H: Hasher>(&self, state: &mut H) {
-        (self.inner.name(), self.inner.reference(), self.inner.extrapolates()).hash(state);
+        let inner = &self.inner;
+        (inner.name(), inner.equation_of_state(), inner.reference(), inner.extrapolates()).hash(state);
     }
 }
 
@@ -77,17 +81,19 @@ impl PartialEq for PyRefrigerant {
 impl PyRefrigerant {
     #[new]
     #[pyo3(
-        signature = (name, *, reference=None, extrapolate=None),
-        text_signature = "(name, *, reference=None, extrapolate=False)"
+        signature = (name, *, reference=None, equation=None, extrapolate=None),
+        text_signature = "(name, *, reference=None, equation=None, extrapolate=False)"
     )]
     fn new(
         name: &Bound<'_, PyAny>,
         reference: Option<&Bound<'_, PyAny>>,
+        equation: Option<&Bound<'_, PyAny>>,
         extrapolate: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
+        let equation = equation.map(|equation| text("equation", equation)).transpose()?;
         let reference = reference.map(|reference| text("reference", reference)).transpose()?;
         let extrapolate = extrapolate.map_or(Ok(false), |extrapolate| truth("extrapolate", extrapolate))?;
-        Self::made(name.py(), &text("name", name)?, reference.as_deref(), extrapolate)
+        Self::made(name.py(), &text("name", name)?, equation.as_deref(), reference.as_deref(), extrapolate)
     }
 
     /// State from two of its properties.
@@ -463,6 +469,18 @@ impl PyRefrigerant {
         PyEnvironment::of(&self.inner)
     }
 
+    /// Authors and year of the equation of state.
+    #[getter]
+    fn equation(&self) -> &'static str {
+        self.inner.equation_of_state()
+    }
+
+    /// The equations of state there are for this refrigerant, the default one first.
+    #[getter]
+    fn equations(&self) -> Vec<&'static str> {
+        self.inner.equations().collect()
+    }
+
     /// Where enthalpy and entropy are set.
     #[getter]
     fn reference(&self) -> String {
@@ -479,6 +497,7 @@ impl PyRefrigerant {
     pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
         let data = storage(py, "Refrigerant")?;
         data.set_item("name", self.inner.name())?;
+        data.set_item("equation", self.equation())?;
         data.set_item("reference", self.reference())?;
         data.set_item("extrapolate", self.inner.extrapolates())?;
         Ok(data)
@@ -507,6 +526,9 @@ impl PyRefrigerant {
         if self.inner.reference() != Refrigerant::named(self.inner.name()).or_raise(py)?.reference() {
             text += &format!(", reference={:?}", self.reference());
         }
+        if self.inner.equations().next() != Some(self.equation()) {
+            text += &format!(", equation={:?}", self.equation());
+        }
         if self.inner.extrapolates() {
             text += ", extrapolate=True";
         }
@@ -516,8 +538,17 @@ impl PyRefrigerant {
 
 impl PyRefrigerant {
     /// The handle of a recipe.
-    fn made(py: Python<'_>, name: &str, reference: Option<&str>, extrapolate: bool) -> PyResult<Self> {
+    fn made(
+        py: Python<'_>,
+        name: &str,
+        equation: Option<&str>,
+        reference: Option<&str>,
+        extrapolate: bool,
+    ) -> PyResult<Self> {
         let mut inner = Refrigerant::named(name).or_raise(py)?;
+        if let Some(equation) = equation {
+            inner = inner.with_equation(equation).or_raise(py)?;
+        }
         if let Some(wanted) = reference {
             let Some(known) = REFERENCES.into_iter().find(|known| known.to_string() == wanted) else {
                 let known = REFERENCES.map(|known| known.to_string());
@@ -532,8 +563,9 @@ impl PyRefrigerant {
     /// The handle of stored data.
     pub(crate) fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
         let stored = Stored::new(data, "Refrigerant")?;
-        let (name, reference) = (stored.text("name")?, stored.text("reference")?);
+        let (name, equation) = (stored.text("name")?, stored.text("equation")?);
+        let reference = stored.text("reference")?;
         let extrapolate = truth("extrapolate", &stored.get("extrapolate")?)?;
-        Self::made(data.py(), &name, Some(&reference), extrapolate)
+        Self::made(data.py(), &name, Some(&equation), Some(&reference), extrapolate)
     }
 }

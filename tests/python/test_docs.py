@@ -27,6 +27,8 @@ UNITLESS = {
     "efficiency",
     "energy_closure",
     "environment",
+    "equation",
+    "equations",
     "extrapolates",
     "formula",
     "gwp_source",

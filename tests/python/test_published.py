@@ -44,7 +44,10 @@ def rows():
 @pytest.mark.parametrize("row", rows(), ids=lambda row: row["id"])
 def test_published_values(row):
     reference = row["reference"] or None
-    refrigerant = interstage.Refrigerant(row["fluid"], reference=reference, extrapolate=True)
+    name, _, equation = row["fluid"].partition(" by ")
+    refrigerant = interstage.Refrigerant(
+        name, reference=reference, extrapolate=True, equation=equation or None
+    )
     first = {GIVEN[row["given1"]]: float(row["value1"])}
     if row["given2"] == "phase":
         saturation = refrigerant.saturation(**first)

@@ -1,5 +1,7 @@
 """The handle: names, facts, references, saturation."""
 
+import pickle
+
 import pytest
 
 import interstage
@@ -74,6 +76,7 @@ def test_repr_can_be_evaluated():
     for r in (
         interstage.Refrigerant("R-134a"),
         interstage.Refrigerant("R-134a", reference="liquid at -40 degC", extrapolate=True),
+        interstage.Refrigerant("R-717", equation="Tillner-Roth et al. 1993"),
     ):
         assert eval(repr(r), names) == r
 
@@ -130,3 +133,17 @@ def test_objects_do_not_change(r134a):
 
 def test_prepare_gives_nothing_back(r134a):
     assert r134a.prepare() is None
+
+
+def test_older_equations_are_chosen_by_name():
+    newest = interstage.Refrigerant("R-1234yf")
+    assert newest.equations == ["Lemmon & Akasaka 2022", "Richter et al. 2011"]
+    assert newest.equation == newest.equations[0]
+    older = interstage.Refrigerant("R-1234yf", equation="Richter et al. 2011")
+    assert older.citation.year == 2011
+    assert older != newest
+    assert older.saturation(T=300.0).p != newest.saturation(T=300.0).p
+    assert pickle.loads(pickle.dumps(older)) == older
+    with pytest.raises(interstage.UnknownOption, match="unknown equation of state") as raised:
+        interstage.Refrigerant("R-134a", equation="Richter et al. 2011")
+    assert raised.value.options == ("Tillner-Roth & Baehr 1994",)
