@@ -36,9 +36,6 @@ fn one_cycle(c: &mut Criterion) {
 
 fn trend(c: &mut Criterion) {
     const ROWS: usize = 100_000;
-    let Some(circuit) = Stage::isentropic(0.8).ok().and_then(|stage| circuit("R-1233zd(E)", 2, stage)) else {
-        return;
-    };
     let wave = |low: f64, high: f64, period: f64| -> Vec<f64> {
         (0..ROWS).map(|i| low + (high - low) * (0.5 + 0.5 * (i as f64 / period).sin())).collect()
     };
@@ -57,12 +54,16 @@ fn trend(c: &mut Criterion) {
     ];
     let readings =
         columns.iter().try_fold(Readings::new(), |all, (reading, column)| all.with(*reading, column));
-    let (Ok(analysis), Ok(readings)) = (TrendAnalysis::new(circuit), readings) else { return };
+    let Ok(readings) = readings else { return };
     let mut group = c.benchmark_group("trend");
     group.sample_size(10).throughput(Throughput::Elements(ROWS as u64));
-    group.bench_function("100,000 rows, two stages, one tank", |b| {
-        b.iter(|| analysis.analyse(black_box(&readings)));
-    });
+    for (kind, stage) in [("isentropic", Stage::isentropic(0.8)), ("polytropic", Stage::polytropic(0.8))] {
+        let circuit = stage.ok().and_then(|stage| circuit("R-1233zd(E)", 2, stage));
+        let Some(analysis) = circuit.and_then(|circuit| TrendAnalysis::new(circuit).ok()) else { continue };
+        group.bench_function(format!("100,000 rows, two stages, one tank, {kind}"), |b| {
+            b.iter(|| analysis.analyse(black_box(&readings)));
+        });
+    }
     group.finish();
 }
 

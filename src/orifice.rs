@@ -21,9 +21,7 @@ use std::fmt;
 use crate::error::{Error, Result, within};
 use crate::refrigerant::Refrigerant;
 use crate::state::{Phase, State};
-
-/// Standard gravity, m/s2, exact (3rd CGPM, 1901).
-const GRAVITY: f64 = 9.806_65;
+use crate::units::GRAVITY;
 
 /// Highest head that is accepted, m. No published source: no liquid line of a chiller comes near it, and
 /// a pressure given by mistake for a head does.

@@ -10,6 +10,7 @@ use crate::helmholtz::{Equation, Thermo, rounding};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
 use crate::state::{Derivatives, Flash, Limits, Phase, Property, SaturatedStreams, State, Stream};
+use crate::units::STANDARD_ATMOSPHERE;
 
 /// Where enthalpy and entropy are set.
 ///
@@ -45,9 +46,6 @@ impl Reference {
         }
     }
 }
-
-/// Normal boiling means at this pressure, Pa (the standard atmosphere).
-const STANDARD_ATMOSPHERE: f64 = 101_325.0;
 
 /// How far beyond the published range an extrapolating handle goes, as factors on temperature and pressure.
 const EXTRAPOLATION: (f64, f64) = (1.5, 2.0);

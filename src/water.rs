@@ -13,7 +13,7 @@ use crate::refrigerant::Refrigerant;
 const PRESSURE: f64 = 0.3e6;
 
 /// Range of temperature, K: from just above freezing to well below boiling at that pressure.
-const RANGE: (f64, f64) = (273.16, 393.15);
+pub(crate) const RANGE: (f64, f64) = (273.16, 393.15);
 
 fn fitted() -> Result<&'static Piecewise<2>> {
     static FIT: OnceLock<Result<Piecewise<2>>> = OnceLock::new();

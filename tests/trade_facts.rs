@@ -468,3 +468,41 @@ fn numbers_of_worked_chillers() -> Fallible<()> {
     tally.finish("worked chillers", 295);
     Ok(())
 }
+
+/// Up to the critical point a solved cycle is one that could run, or there is none: 0 <= flash fraction <= 1, a COP between
+/// 0 and Carnot's, a benefit below 1.
+#[test]
+fn cycles_up_to_the_critical_point_are_possible_or_refused() -> Fallible<()> {
+    let (mut solved, mut refused) = (0, 0);
+    for name in REFRIGERANTS {
+        let refrigerant = Refrigerant::named(name)?;
+        let critical = refrigerant.critical_temperature();
+        for stages in 1..=3 {
+            let tanks = vec![Interstage::FlashTank(FlashTank::new()); stages - 1];
+            let circuit = Circuit::new(refrigerant.clone(), vec![Stage::isentropic(0.8)?; stages], tanks)?;
+            for below in [60.0, 45.0, 30.0, 20.0, 16.0, 10.0, 5.0, 1.0, 0.03, 1e-6] {
+                for cold in [223.15, 250.0, 273.16, 278.15, 300.0] {
+                    let conditions = Conditions::new(cold, critical - below, Size::Capacity(1e6));
+                    let Ok(cycle) = circuit.solve(&conditions) else {
+                        refused += 1;
+                        continue;
+                    };
+                    solved += 1;
+                    let place = format!("{name}, {stages} stages, {cold} K, {below} K below critical");
+                    assert!(
+                        cycle.cop() > 0.0 && cycle.cop() < cycle.carnot_cop(),
+                        "{place}: {}",
+                        cycle.cop()
+                    );
+                    assert!(cycle.flash_fractions().iter().all(|y| (0.0..1.0).contains(y)), "{place}");
+                    assert!(cycle.evaporator_mass_flow() > 0.0 && cycle.power() > 0.0, "{place}");
+                    let benefit = cycle.economizer_benefit();
+                    assert!(benefit.is_nan() || (0.0..1.0).contains(&benefit), "{place}: {benefit}");
+                }
+            }
+        }
+    }
+    println!("{solved} cycles solved, {refused} refused");
+    assert!(solved > 300 && refused > 20, "{solved} solved, {refused} refused");
+    Ok(())
+}

@@ -2,7 +2,7 @@
 
 All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3, W, kg/s. `interstage.units` converts.
 
-Estimates for analysis and teaching: never a protection, and no licence to open a refrigerant circuit.
+Estimates for analysis and teaching: never a protection, and no license to open a refrigerant circuit.
 
 Examples
 --------

@@ -90,7 +90,11 @@ class Trend:
     capacity_uncertainty : float, optional
         Relative half width of the water-side capacity.
     tank_exponent_tolerance : float, optional
-        How far a tank may stand from its expected pressure exponent and still count as working.
+        How far a tank may stand above its expected pressure exponent and still count as working; one that
+        stands as far below it cannot tell.
+    tank_exponents : sequence of float, optional
+        Pressure exponents of the tanks in good order, lowest tank first: the machine's own baseline. Without
+        it the circuit's rule for the interstage pressures says where a working tank stands.
     pressure_uncertainty : float, optional
         Relative half width of the pressures: at a lift too small for them a tank is no evidence.
 
@@ -127,6 +131,7 @@ class Trend:
         widest_efficiency_interval: float = 0.05,
         capacity_uncertainty: float = 0.035,
         tank_exponent_tolerance: float = 0.08,
+        tank_exponents: Sequence[float] | None = None,
         pressure_uncertainty: float = 0.01,
     ) -> None:
         self._analysis = _core.TrendAnalysis(
@@ -137,6 +142,7 @@ class Trend:
             widest_efficiency_interval=widest_efficiency_interval,
             capacity_uncertainty=capacity_uncertainty,
             tank_exponent_tolerance=tank_exponent_tolerance,
+            tank_exponents=tank_exponents,
             pressure_uncertainty=pressure_uncertainty,
         )
         self._circuit = circuit
@@ -312,6 +318,11 @@ class TrendResult:
     def unavailable(self) -> dict[str, str]:
         """Figures that no row can have -> why: which readings are lacking."""
         return self._table.unavailable
+
+    @property
+    def assumptions(self) -> dict[str, str]:
+        """Figures that rest on something no reading tells -> what that is."""
+        return self._table.assumptions
 
     def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:
         """Put figures side by side, each with its unit in the column's name, and the status last.

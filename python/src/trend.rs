@@ -8,7 +8,7 @@ use numpy::{IntoPyArray, PyArray1, PyReadonlyArray1};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
-use crate::arguments::number;
+use crate::arguments::{array_layer, number};
 use crate::circuit::PyCircuit;
 use crate::errors::OrRaise;
 use crate::threads::Runner;
@@ -37,7 +37,7 @@ pub(crate) struct PyTrendTable {
 impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
-        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, pressure_uncertainty))]
+        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, tank_exponents, pressure_uncertainty))]
     #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
@@ -47,6 +47,7 @@ impl PyTrendAnalysis {
         widest_efficiency_interval: &Bound<'_, PyAny>,
         capacity_uncertainty: &Bound<'_, PyAny>,
         tank_exponent_tolerance: &Bound<'_, PyAny>,
+        tank_exponents: Option<&Bound<'_, PyAny>>,
         pressure_uncertainty: &Bound<'_, PyAny>,
     ) -> PyResult<Self> {
         let py = circuit.py();
@@ -63,6 +64,10 @@ impl PyTrendAnalysis {
         inner = inner.with_tank_exponent_tolerance(tolerance).or_raise(py)?;
         let pressure = number("pressure_uncertainty", pressure_uncertainty)?;
         inner = inner.with_pressure_uncertainty(pressure).or_raise(py)?;
+        if let Some(exponents) = tank_exponents {
+            let column = array_layer(py)?.getattr("numbers")?.call1(("tank_exponents", exponents))?;
+            inner = inner.with_tank_exponents(column.extract()?).or_raise(py)?;
+        }
         if let Some(drive) = drive_efficiency {
             inner = inner.with_drive_efficiency(number("drive_efficiency", drive)?).or_raise(py)?;
         }
@@ -143,12 +148,22 @@ impl PyTrendTable {
     /// Figures that no row can have, with the reason.
     #[getter]
     fn unavailable<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-        let reasons = PyDict::new(py);
-        for (figure, reason) in self.inner.unavailable() {
-            reasons.set_item(figure.to_string(), reason)?;
-        }
-        Ok(reasons)
+        by_figure(py, self.inner.unavailable())
     }
+
+    /// Figures that rest on something no reading tells, with what that is.
+    #[getter]
+    fn assumptions<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        by_figure(py, self.inner.assumptions())
+    }
+}
+
+fn by_figure<'py>(py: Python<'py>, texts: &[(Figure, String)]) -> PyResult<Bound<'py, PyDict>> {
+    let by_figure = PyDict::new(py);
+    for (figure, text) in texts {
+        by_figure.set_item(figure.to_string(), text)?;
+    }
+    Ok(by_figure)
 }
 
 /// SI unit of a figure, and whether it is a temperature difference.

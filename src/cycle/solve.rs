@@ -8,7 +8,7 @@ use super::circuit::{Circuit, Interstage};
 use super::conditions::{Conditions, Size};
 use crate::compression::{Compressed, Stage};
 use crate::economizer::Flashed;
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::numeric::Real;
 use crate::refrigerant::Refrigerant;
 use crate::state::{SaturatedStreams, Stream};
@@ -143,7 +143,18 @@ impl Circuit {
         };
 
         let (tanks, liquid) = flash(self, &between, condenser_outlet.enthalpy)?;
-        let stages = self.compress(inputs, evaporator_outlet, &between, high, &tanks)?;
+        if liquid.value() >= evaporator_outlet.enthalpy.value() {
+            return Err(Error::Inconsistent {
+                arguments: "evaporating temperature and condensing temperature",
+                reason: format!(
+                    "the liquid sent to the evaporator ({} J/kg) has no less enthalpy than what leaves it ({} J/kg): no \
+                     cooling is left",
+                    liquid.value(),
+                    evaporator_outlet.enthalpy.value()
+                ),
+            });
+        }
+        let stages = self.compress(&inputs.efficiencies, evaporator_outlet, &between, high, &tanks)?;
         Ok(Solution {
             evaporating_pressure: low,
             condensing_pressure: high,
@@ -159,7 +170,7 @@ impl Circuit {
     /// The stages one after another, with the vapor of the tanks mixed in between.
     pub(crate) fn compress<R: Real>(
         &self,
-        inputs: &Inputs<R>,
+        efficiencies: &[R],
         evaporator_outlet: Stream<R>,
         between: &[R],
         high: R,
@@ -169,7 +180,7 @@ impl Circuit {
         let mut solved = Vec::with_capacity(self.stages().len());
         let mut inlet = evaporator_outlet;
         let mut flow = R::constant(1.0);
-        for (k, (stage, &efficiency)) in self.stages().iter().zip(&inputs.efficiencies).enumerate() {
+        for (k, (stage, &efficiency)) in self.stages().iter().zip(efficiencies).enumerate() {
             let pressure = between.get(k).copied().unwrap_or(high);
             let compressed = stage.compress(refrigerant, &inlet, pressure, efficiency)?;
             solved.push(StageSolution { inlet, compressed, flow });
@@ -222,7 +233,7 @@ fn shifted_saturation<R: Real>(refrigerant: &Refrigerant, stream: Stream<R>, cha
 
 /// Compression power with every economizer off, as a multiple of that with them, at the same capacity.
 ///
-/// Same refrigerant, stages, efficiencies and interstage pressures.
+/// Same refrigerant, stages, efficiencies and interstage pressures. NaN where nothing would be cooled without them.
 pub(crate) fn without_economizers<R: Real>(
     circuit: &Circuit,
     inputs: &Inputs<R>,
@@ -230,7 +241,7 @@ pub(crate) fn without_economizers<R: Real>(
 ) -> Result<R> {
     let none = vec![None; with.tanks.len()];
     let stages = circuit.compress(
-        inputs,
+        &inputs.efficiencies,
         with.evaporator_outlet,
         &with.interstage_pressures,
         with.condensing_pressure,
@@ -238,5 +249,8 @@ pub(crate) fn without_economizers<R: Real>(
     )?;
     let work = stages.iter().fold(R::constant(0.0), |sum, stage| sum + stage.work());
     let effect = with.evaporator_outlet.enthalpy - with.condenser_outlet.enthalpy;
+    if effect.value() <= 0.0 {
+        return Ok(R::constant(f64::NAN));
+    }
     Ok(work / effect * with.cop())
 }

@@ -234,7 +234,7 @@ impl Cycle {
     }
 
     /// Power saved by the economizers: 1 - P / P_none at the same capacity, temperatures, stages, efficiencies and
-    /// interstage pressures. 0 without an economizer.
+    /// interstage pressures. 0 without an economizer; NaN where nothing would be cooled without one.
     pub fn economizer_benefit(&self) -> f64 {
         1.0 - 1.0 / self.power_ratio_without_economizers
     }

@@ -1,6 +1,6 @@
 //! The flash tank (open economizer).
 
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::numeric::Real;
 use crate::refrigerant::Refrigerant;
 use crate::state::Stream;
@@ -32,6 +32,8 @@ impl FlashTank {
     }
 
     /// Separates a stream throttled to `pressure` (Pa) from `enthalpy` (J/kg).
+    ///
+    /// [`Error::Inconsistent`] if it arrives as vapor: nothing is left to go on.
     pub(crate) fn separate<R: Real>(
         &self,
         refrigerant: &Refrigerant,
@@ -43,6 +45,16 @@ impl FlashTank {
         let (liquid, vapor) = (saturated.liquid, saturated.vapor);
         if enthalpy.value() <= liquid.enthalpy.value() {
             return Ok(Flashed { inlet, vapor, liquid: inlet, fraction: R::constant(0.0) });
+        }
+        if enthalpy.value() >= vapor.enthalpy.value() {
+            return Err(Error::Inconsistent {
+                arguments: "condenser outlet and tank pressure",
+                reason: format!(
+                    "throttled to {} Pa the liquid of the condenser ({} J/kg) is vapor: nothing is left for the evaporator",
+                    pressure.value(),
+                    enthalpy.value()
+                ),
+            });
         }
         let fraction = (enthalpy - liquid.enthalpy) / (vapor.enthalpy - liquid.enthalpy);
         Ok(Flashed { inlet, vapor, liquid, fraction })

@@ -38,7 +38,7 @@ pub(crate) static R123: Fluid = Fluid {
         minimum_temperature: 166.0,
         maximum_temperature: 500.0,
         maximum_pressure: 40000000.0,
-        source: "from memory (paper: 166 K to 500 K, up to 40 MPa; the reference library extrapolates to 600 K / 76 MPa)",
+        source: "from memory (paper: 166 K to 500 K, up to 40 MPa)",
     },
     ideal_gas: IdealGas {
         constant: -13.23246592159,
@@ -137,7 +137,7 @@ pub(crate) static R123: Fluid = Fluid {
         pages: Some("731-779"),
         doi: Some("10.1063/1.555950"),
     },
-    uncertainty: "0.1 % in liquid density, 0.2 % in vapour pressure, about 1.5 % in heat capacity and 2 % in speed of sound, except near the critical point",
+    uncertainty: "0.1 % in liquid density, 0.2 % in vapor pressure, about 1.5 % in heat capacity and 2 % in speed of sound, except near the critical point",
     uncertainty_source: "memory",
     environment: Environment {
         safety_class: Some("B1"),

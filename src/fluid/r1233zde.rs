@@ -131,7 +131,7 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
         pages: Some("023101"),
         doi: Some("10.1063/5.0083026"),
     },
-    uncertainty: "for the 2019 preliminary version of the same equation (215 K to 444 K, up to 35 MPa): 0.01 % liquid density, 0.04 % vapour density, 0.04 % vapour pressure, 0.12 % speed of sound",
+    uncertainty: "for the 2019 preliminary version of the same equation (215 K to 444 K, up to 35 MPa): 0.01 % liquid density, 0.04 % vapor density, 0.04 % vapor pressure, 0.12 % speed of sound",
     uncertainty_source: "abstract (of the 2019 congress paper by the same authors; the 2022 values were not re-read)",
     environment: Environment {
         safety_class: Some("A1"),

@@ -109,7 +109,7 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
         pages: Some("28"),
         doi: Some("10.1007/s10765-016-2040-6"),
     },
-    uncertainty: "0.1 % in liquid density (200 K to 380 K, up to 40 MPa), up to 0.5 % in vapour density, 0.1 % in vapour pressure, 0.05 % (gas) and 0.1-0.2 % (liquid) in speed of sound, 5 % in heat capacity",
+    uncertainty: "0.1 % in liquid density (200 K to 380 K, up to 40 MPa), up to 0.5 % in vapor density, 0.1 % in vapor pressure, 0.05 % (gas) and 0.1-0.2 % (liquid) in speed of sound, 5 % in heat capacity",
     uncertainty_source: "memory",
     environment: Environment {
         safety_class: Some("A2L"),

@@ -112,7 +112,7 @@ pub(crate) static R134A: Fluid = Fluid {
         pages: Some("657-729"),
         doi: Some("10.1063/1.555958"),
     },
-    uncertainty: "0.05 % in density, 0.02 % in vapour pressure, 0.5 to 1 % in heat capacity (typical; larger for heat capacity and speed of sound near the critical point)",
+    uncertainty: "0.05 % in density, 0.02 % in vapor pressure, 0.5 to 1 % in heat capacity (typical; larger for heat capacity and speed of sound near the critical point)",
     uncertainty_source: "abstract",
     environment: Environment {
         safety_class: Some("A1"),

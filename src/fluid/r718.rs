@@ -174,7 +174,7 @@ pub(crate) static R718: Fluid = Fluid {
         pages: Some("387-535"),
         doi: Some("10.1063/1.1461829"),
     },
-    uncertainty: "0.0001 % in liquid density at 0.1 MPa, 0.001 % up to 10 MPa below 423 K, 0.03-0.1 % elsewhere; vapour pressure 0.025 %",
+    uncertainty: "0.0001 % in liquid density at 0.1 MPa, 0.001 % up to 10 MPa below 423 K, 0.03-0.1 % elsewhere; vapor pressure 0.025 %",
     uncertainty_source: "memory (IAPWS release)",
     environment: Environment {
         safety_class: Some("A1"),

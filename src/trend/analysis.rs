@@ -40,6 +40,7 @@ pub struct TrendAnalysis {
     capacity_uncertainty: f64,
     tank_exponent_tolerance: f64,
     pressure_uncertainty: f64,
+    tank_exponents: Option<Vec<f64>>,
 }
 
 impl TrendAnalysis {
@@ -66,6 +67,7 @@ impl TrendAnalysis {
             capacity_uncertainty: 0.035,
             tank_exponent_tolerance: 0.08,
             pressure_uncertainty: 0.01,
+            tank_exponents: None,
         })
     }
 
@@ -117,9 +119,11 @@ impl TrendAnalysis {
         Ok(Self { capacity_uncertainty, ..self })
     }
 
-    /// How far a tank may stand from its expected pressure exponent and still count as working, 0.08 unless set.
+    /// How far a tank may stand from its expected pressure exponent and still count as working, 0.08 unless set (common
+    /// practice, no published source).
     ///
-    /// A blocked vent moves the exponent by 0.1 to 0.4.
+    /// A blocked vent moves the exponent up by 0.1 to 0.4. A tank that stands too low is no evidence either way: inlet
+    /// vanes on the first stage do that to a working one.
     ///
     /// # Errors
     ///
@@ -147,6 +151,26 @@ impl TrendAnalysis {
         Ok(Self { pressure_uncertainty, ..self })
     }
 
+    /// Pressure exponents of the tanks in good order, from the lowest tank up: the machine's own baseline. Without it the
+    /// circuit's rule for the interstage pressures says where a working tank stands.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] unless there is one for each tank, [`Error::OutOfRange`] outside 0 to 1.
+    pub fn with_tank_exponents(self, tank_exponents: Vec<f64>) -> Result<Self> {
+        if tank_exponents.len() != self.tank_stages.len() {
+            return Err(Error::WrongLength {
+                argument: "tank exponents",
+                found: tank_exponents.len(),
+                expected: self.tank_stages.len(),
+            });
+        }
+        for &exponent in &tank_exponents {
+            within("tank exponent", exponent, 0.0, 1.0, "-", "from evaporator to condenser pressure")?;
+        }
+        Ok(Self { tank_exponents: Some(tank_exponents), ..self })
+    }
+
     /// The circuit.
     pub fn circuit(&self) -> &Circuit {
         &self.circuit
@@ -154,6 +178,16 @@ impl TrendAnalysis {
 
     pub(super) fn off_below(&self) -> f64 {
         self.minimum_power.max(OFF)
+    }
+
+    /// Pressure exponent of a tank in good order, if it was given.
+    pub(super) fn tank_exponent(&self, stage: u8) -> Option<f64> {
+        let place = self.tank_stages.iter().position(|&known| known == stage)?;
+        self.tank_exponents.as_ref()?.get(place).copied()
+    }
+
+    pub(super) fn tank_stages(&self) -> &[u8] {
+        &self.tank_stages
     }
 
     pub(super) fn pressure_uncertainty(&self) -> f64 {
@@ -220,26 +254,37 @@ impl TrendAnalysis {
         }
         let refrigerant = self.circuit.refrigerant();
         refrigerant.prepare()?;
+        let has = |reading: Reading| readings.column(reading).is_some();
+        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
+        let water = water.into_iter().all(has);
         let columns: Vec<Column<'_>> = readings
             .columns()
             .map(|(reading, values)| Column {
                 reading,
-                slot: slot(reading),
+                // One source of capacity for the whole table: the water where it is read.
+                slot: if water && reading == Reading::Capacity { usize::MAX } else { slot(reading) },
                 values,
-                quality: quality::assess(reading, values, refrigerant),
+                quality: quality::assess(reading, values, refrigerant, self.off_below()),
             })
             .collect();
         let figures = self.figures();
         let rows = readings.rows();
-        let unavailable =
+        let unavailable: Vec<_> =
             figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
+        let assumptions = figures
+            .iter()
+            .filter(|figure| !unavailable.iter().any(|(missing, _)| missing == *figure))
+            .filter_map(|&figure| Some((figure, self.assumes(figure, readings)?)))
+            .collect();
         let values = vec![f64::NAN; rows * figures.len()];
-        let table =
-            TrendTable { figures, values, status: vec![Status::OK; rows], quality: Vec::new(), unavailable };
-        Ok(TrendRun { analysis: self, columns, done: 0, table })
+        let status = vec![Status::OK; rows];
+        let table = TrendTable { figures, values, status, quality: Vec::new(), unavailable, assumptions };
+        let tanks_expected = self.tank_columns(readings);
+        Ok(TrendRun { analysis: self, columns, tanks_expected, done: 0, table })
     }
 
-    fn row(&self, row: usize, columns: &[Column<'_>], figures: &[Figure], out: &mut [f64]) -> Status {
+    fn row(&self, row: usize, run: (&[Column<'_>], bool), figures: &[Figure], out: &mut [f64]) -> Status {
+        let (columns, tanks_expected) = run;
         let mut usable = [f64::NAN; SLOTS];
         let mut remarks = Status::OK;
         for column in columns {
@@ -251,31 +296,76 @@ impl TrendAnalysis {
                 *place = *value;
             }
         }
-        let (told, found) = self.tell(Row { values: &usable });
+        let (told, found) = self.tell(Row { values: &usable, tanks_expected });
         for (value, &figure) in out.iter_mut().zip(figures) {
             *value = told.get(figure);
         }
         remarks | found
     }
 
+    /// Whether there is a column for each tank, of its pressure or its temperature.
+    fn tank_columns(&self, readings: &Readings<'_>) -> bool {
+        let has = |reading: Reading| readings.column(reading).is_some();
+        self.tank_stages.iter().all(|&k| has(Reading::TankPressure(k)) || has(Reading::TankTemperature(k)))
+    }
+
     /// Why a figure is missing in every row: which readings the trend has no column for.
     fn why_not(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
-        let lacking: Vec<String> = figure
-            .needs(&self.tank_stages)
-            .into_iter()
-            .filter(|group| !group.iter().any(|&reading| readings.column(reading).is_some()))
-            .map(|group| group.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "))
-            .collect();
+        let lacks = |figure: Figure| -> Vec<String> {
+            self.needs(figure)
+                .into_iter()
+                .filter(|group| !group.iter().any(|&reading| readings.column(reading).is_some()))
+                .map(|group| group.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "))
+                .collect()
+        };
+        let lacking = lacks(figure);
+        let tank_read = readings
+            .columns()
+            .any(|(reading, _)| matches!(reading, Reading::TankPressure(_) | Reading::TankTemperature(_)));
+        let by_saving =
+            figure == Figure::MeasuredSaving || (figure == Figure::EconomizerEvidence && !tank_read);
+        if figure == Figure::EconomizerEvidence && !lacking.is_empty() {
+            let missing = lacks(Figure::MeasuredSaving).join(", and ");
+            return Some(format!("needs a tank pressure or temperature; or, in its place, {missing}"));
+        }
         if !lacking.is_empty() {
             return Some(format!("needs {}", lacking.join(", and ")));
         }
-        let by_saving = figure == Figure::MeasuredSaving
-            || (figure == Figure::EconomizerEvidence
-                && !readings
-                    .columns()
-                    .any(|(r, _)| matches!(r, Reading::TankPressure(_) | Reading::TankTemperature(_))));
         (by_saving && self.drive_efficiency.is_none())
             .then(|| "needs the drive efficiency: motor input power is not compression power".to_owned())
+    }
+
+    /// What a figure takes for granted because the trend has no column for it.
+    fn assumes(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
+        let has = |reading: Reading| readings.column(reading).is_some();
+        let of_circuit = matches!(
+            figure,
+            Figure::EvaporatorMassFlow
+                | Figure::StageEfficiency
+                | Figure::CompressionPower
+                | Figure::RefrigerantHeatRejected
+                | Figure::MeasuredSaving
+        );
+        let of_states =
+            of_circuit || matches!(figure, Figure::EconomizerPotential | Figure::FlashFraction(_));
+        let mut assumed = Vec::new();
+        if figure == Figure::EconomizerPotential {
+            assumed.push("a working economizer");
+        }
+        if of_circuit && !self.tank_columns(readings) {
+            assumed.push(if figure == Figure::MeasuredSaving {
+                "a stage efficiency inferred as if no flash gas were taken off"
+            } else {
+                "working tanks at the pressures of the circuit's rule"
+            });
+        }
+        if of_states && !has(Reading::LiquidLineTemperature) {
+            assumed.push("saturated liquid from the condenser");
+        }
+        if of_circuit && !has(Reading::SuctionTemperature) {
+            assumed.push("saturated vapor from the evaporator");
+        }
+        (!assumed.is_empty()).then(|| assumed.join(", "))
     }
 }
 
@@ -296,6 +386,8 @@ struct Column<'a> {
 pub struct TrendRun<'a> {
     analysis: &'a TrendAnalysis,
     columns: Vec<Column<'a>>,
+    /// Whether every tank has a column: a row without their readings then tells nothing that rests on them.
+    tanks_expected: bool,
     done: usize,
     table: TrendTable,
 }
@@ -303,12 +395,12 @@ pub struct TrendRun<'a> {
 impl TrendRun<'_> {
     /// Analyses up to `rows` more rows; returns how many are left.
     pub fn advance(&mut self, rows: usize) -> usize {
-        let Self { analysis, columns, done, table } = self;
+        let Self { analysis, columns, tanks_expected, done, table } = self;
         let width = table.figures.len();
         let next = table.status.len().min(done.saturating_add(rows));
         let (first, figures) = (*done, &table.figures);
         let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
-            *status = analysis.row(first + row, columns, figures, out);
+            *status = analysis.row(first + row, (columns.as_slice(), *tanks_expected), figures, out);
         };
         if let (Some(values), Some(status)) =
             (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
@@ -353,6 +445,7 @@ pub struct TrendTable {
     status: Vec<Status>,
     quality: Vec<(Reading, Vec<Quality>)>,
     unavailable: Vec<(Figure, String)>,
+    assumptions: Vec<(Figure, String)>,
 }
 
 impl TrendTable {
@@ -399,6 +492,11 @@ impl TrendTable {
     /// Quality of each reading in every row.
     pub fn quality(&self, reading: Reading) -> Option<&[Quality]> {
         self.quality.iter().find(|(known, _)| *known == reading).map(|(_, quality)| quality.as_slice())
+    }
+
+    /// Figures that rest on something no reading tells, with what that is.
+    pub fn assumptions(&self) -> &[(Figure, String)] {
+        &self.assumptions
     }
 
     /// Figures that no row can have, with the reason.

@@ -2,10 +2,10 @@
 
 use super::analysis::TrendAnalysis;
 use super::reading::Reading;
-use super::row::{Row, TANKS, Told};
+use super::row::{MISMATCH, Row, TANKS, Told};
 use super::status::Status;
 use crate::compression::Stage;
-use crate::cycle::{Circuit, Inputs, Interstage, NOTHING, flash};
+use crate::cycle::{Circuit, Inputs, NOTHING, flash};
 use crate::economizer::Flashed;
 use crate::error::Result;
 use crate::numeric::{Bracket, newton};
@@ -29,26 +29,49 @@ pub(super) struct Model<'a> {
     between: Vec<f64>,
     tanks: Tanks,
     liquid: f64,
-    any_tank_read: bool,
+}
+
+/// What the tanks of a row say.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct TanksRead {
+    read: usize,
+    missing: usize,
+    /// A reading that cannot be true: not between its neighbors.
+    refused: bool,
+}
+
+impl TanksRead {
+    /// Whether what rests on the tanks can be told: they are read, or nobody expects that they are.
+    pub(super) fn usable(&self, expected: bool) -> bool {
+        !self.refused && (self.missing == 0 || !expected)
+    }
+}
+
+/// A stage efficiency with work and condenser flow, both per kilogram through the evaporator.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Compression {
+    pub(super) efficiency: f64,
+    pub(super) work: f64,
+    pub(super) condenser_flow: f64,
+    enthalpy: f64,
 }
 
 /// One entry an interstage.
 type Tanks = Vec<Option<Flashed<f64>>>;
 
 impl<'a> Model<'a> {
-    /// Tanks at the pressures of the circuit's rule.
+    /// Tanks at the pressures of the circuit's rule; superheat and subcooling (K) as read, NaN where they are not.
     pub(super) fn new(
         circuit: &'a Circuit,
-        evaporator: &Saturation,
-        condenser: &Saturation,
-        told: &Told,
+        (evaporator, superheat): (&Saturation, f64),
+        (condenser, subcooling): (&Saturation, f64),
     ) -> Result<Self> {
         let refrigerant = circuit.refrigerant();
         let (cold, hot) = (evaporator.temperature(), condenser.temperature());
         let (low, high) = (evaporator.pressure(), condenser.pressure());
         // A sensor at saturation reads a little to either side of it: no superheat and no subcooling below zero.
         let positive = |kelvin: f64| if kelvin > NOTHING { kelvin } else { 0.0 };
-        let (superheat, subcooling) = (positive(told.suction_superheat), positive(told.subcooling));
+        let (superheat, subcooling) = (positive(superheat), positive(subcooling));
         let evaporator_outlet = if superheat > 0.0 {
             refrigerant.stream_pt(low, cold + superheat)?
         } else {
@@ -80,27 +103,41 @@ impl<'a> Model<'a> {
             expected,
             tanks,
             liquid,
-            any_tank_read: false,
         })
     }
 
     /// Moves the interstage pressures to those read; tells exponents and flash fractions of the tanks read.
-    pub(super) fn read_tanks(&mut self, row: Row<'_>, told: &mut Told, status: &mut Status) -> Result<()> {
+    pub(super) fn read_tanks(
+        &mut self,
+        row: Row<'_>,
+        stages: &[u8],
+        told: &mut Told,
+        status: &mut Status,
+    ) -> Result<TanksRead> {
         let refrigerant = self.circuit.refrigerant();
+        let mut found = TanksRead::default();
         let mut read = [None; TANKS];
-        let places = read.iter_mut().zip(self.circuit.interstages()).zip(2_u8..);
-        for ((place, interstage), stage) in places {
-            if !matches!(interstage, Interstage::FlashTank(_)) {
-                continue;
+        for &stage in stages {
+            let saturation = row.get(Reading::TankTemperature(stage));
+            let by_temperature =
+                saturation.and_then(|t| refrigerant.saturation_at_temperature(t).ok()).map(|s| s.pressure());
+            let pressure = row.get(Reading::TankPressure(stage)).or(by_temperature);
+            if let (Some(temperature), Some(pressure)) = (saturation, pressure) {
+                let there = refrigerant.saturation_at_pressure(pressure)?.temperature();
+                if (temperature - there).abs() > MISMATCH {
+                    *status |= Status::SATURATION_MISMATCH;
+                }
             }
-            let pressure = row.get(Reading::TankPressure(stage)).map(Ok).or_else(|| {
-                let temperature = row.get(Reading::TankTemperature(stage))?;
-                Some(refrigerant.saturation_at_temperature(temperature).map(|s| s.pressure()))
-            });
-            *place = pressure.transpose()?;
+            match pressure {
+                Some(_) => found.read += 1,
+                None => found.missing += 1,
+            }
+            if let Some(place) = read.get_mut(usize::from(stage) - 2) {
+                *place = pressure;
+            }
         }
-        if read.iter().all(Option::is_none) {
-            return Ok(());
+        if found.read == 0 {
+            return Ok(found);
         }
         let mut between = self.expected.clone();
         for (pressure, known) in between.iter_mut().zip(read) {
@@ -111,12 +148,11 @@ impl<'a> Model<'a> {
         for &pressure in between.iter().chain([&high]) {
             if pressure <= last {
                 *status |= Status::TANK_PRESSURE;
-                return Ok(());
+                return Ok(TanksRead { refused: true, ..found });
             }
             last = pressure;
         }
         self.between = between;
-        self.any_tank_read = true;
         (self.tanks, self.liquid) = flash(self.circuit, &self.between, self.condenser_outlet.enthalpy)?;
         let figures = told.tank_pressure_exponents.iter_mut().zip(&mut told.flash_fractions);
         for ((exponent, fraction), (known, tank)) in figures.zip(read.iter().zip(&self.tanks)) {
@@ -125,7 +161,7 @@ impl<'a> Model<'a> {
                 *fraction = tank.fraction;
             }
         }
-        Ok(())
+        Ok(found)
     }
 
     /// Cooling per kilogram through the evaporator, J/kg.
@@ -137,53 +173,54 @@ impl<'a> Model<'a> {
         self.condenser_outlet.state
     }
 
-    /// Enthalpy at the last discharge, work and condenser flow per evaporator flow with one efficiency in all stages.
-    fn compress(&self, efficiency: f64, tanks: &[Option<Flashed<f64>>]) -> Result<(f64, f64, f64)> {
-        let mut inputs = self.inputs.clone();
-        inputs.efficiencies.fill(efficiency);
-        let solved =
-            self.circuit.compress(&inputs, self.evaporator_outlet, &self.between, self.pressures.1, tanks)?;
+    /// The stages with one efficiency in all of them, with the flash gas of the tanks or without.
+    fn compress(&self, efficiency: f64, with_tanks: bool) -> Result<Compression> {
+        let efficiencies = vec![efficiency; self.circuit.stages().len()];
+        let tanks = if with_tanks { self.tanks.as_slice() } else { &[] };
+        let (outlet, high) = (self.evaporator_outlet, self.pressures.1);
+        let solved = self.circuit.compress(&efficiencies, outlet, &self.between, high, tanks)?;
         let work = solved.iter().map(|stage| stage.flow * stage.work()).sum();
         let last = solved.last();
-        let enthalpy = last.map_or(f64::NAN, |stage| stage.compressed.outlet.enthalpy);
-        Ok((enthalpy, work, last.map_or(1.0, |stage| stage.flow)))
-    }
-
-    /// Work of all stages and condenser flow, both per kilogram through the evaporator.
-    pub(super) fn work(&self, efficiency: f64) -> Result<(f64, f64)> {
-        self.compress(efficiency, &self.tanks).map(|(_, work, flow)| (work, flow))
+        Ok(Compression {
+            efficiency,
+            work,
+            condenser_flow: last.map_or(1.0, |stage| stage.flow),
+            enthalpy: last.map_or(f64::NAN, |stage| stage.compressed.outlet.enthalpy),
+        })
     }
 
     /// Work per cooling with every economizer off.
     pub(super) fn work_without_economizers(&self, efficiency: f64) -> Result<f64> {
-        let none = vec![None; self.tanks.len()];
-        let (_, work, _) = self.compress(efficiency, &none)?;
-        Ok(work / (self.evaporator_outlet.enthalpy - self.condenser_outlet.enthalpy))
+        let effect = self.evaporator_outlet.enthalpy - self.condenser_outlet.enthalpy;
+        Ok(self.compress(efficiency, false)?.work / effect)
     }
 
     /// The efficiency in all stages that gives a discharge state, or `None` if only an impossible one would.
-    pub(super) fn efficiency(&self, outlet: &State) -> Result<Option<f64>> {
+    pub(super) fn efficiency(&self, outlet: &State, with_tanks: bool) -> Result<Option<Compression>> {
         let (lower, upper) = EFFICIENCIES;
         // The work of the path is close to inversely proportional to the efficiency; from the second step on a secant.
         let rise = outlet.enthalpy() - self.evaporator_outlet.enthalpy;
-        let mut last: Option<(f64, f64)> = None;
+        let mut last: Option<Compression> = None;
         let found = newton(
             "stage efficiency from the discharge temperature",
             Bracket { lower, upper, rising: false },
             self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64,
             1e-9,
             |efficiency| {
-                let (enthalpy, ..) = self.compress(efficiency, &self.tanks)?;
-                let miss = enthalpy - outlet.enthalpy();
+                let here = self.compress(efficiency, with_tanks)?;
                 let slope = match last {
-                    Some((before, missed)) if before != efficiency => (miss - missed) / (efficiency - before),
+                    Some(before) if before.efficiency != efficiency => {
+                        (here.enthalpy - before.enthalpy) / (efficiency - before.efficiency)
+                    }
                     _ => -rise / efficiency,
                 };
-                last = Some((efficiency, miss));
-                Ok((miss, slope))
+                last = Some(here);
+                Ok((here.enthalpy - outlet.enthalpy(), slope))
             },
         )?;
-        Ok((found > lower * 1.001 && found <= 1.0).then_some(found))
+        let possible = found > lower * 1.001 && found <= 1.0;
+        // The last evaluation is within the tolerance of the search.
+        Ok(last.filter(|_| possible).map(|last| Compression { efficiency: found, ..last }))
     }
 }
 
@@ -195,46 +232,70 @@ impl TrendAnalysis {
         }
         let Model { circuit, inputs, evaporator_outlet, condenser_outlet, pressures, expected, .. } = model;
         let work = |tanks: &[Option<Flashed<f64>>]| -> Result<f64> {
-            let solved = circuit.compress(inputs, *evaporator_outlet, expected, pressures.1, tanks)?;
+            let solved =
+                circuit.compress(&inputs.efficiencies, *evaporator_outlet, expected, pressures.1, tanks)?;
             Ok(solved.iter().map(|stage| stage.flow * stage.work()).sum())
         };
         let (tanks, liquid) = flash(circuit, expected, condenser_outlet.enthalpy)?;
         let with = work(&tanks)? / (evaporator_outlet.enthalpy - liquid);
         let without =
             work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
-        told.economizer_potential = 1.0 - with / without;
+        // Without its economizers a machine near the critical point may not cool at all.
+        told.economizer_potential = if without > 0.0 { 1.0 - with / without } else { f64::NAN };
         Ok(())
     }
 
-    /// Whether the readings show a working economizer.
+    /// Whether the tanks show a working economizer.
     ///
-    /// A tank that is read decides: it works where it stands at the pressure exponent that the circuit's rule gives, within a
-    /// tolerance, unless the lift is so small that the pressures cannot tell the exponent. Without a tank reading the measured saving decides, if its interval leaves out either zero or the potential.
-    pub(super) fn tell_evidence(&self, model: &Model<'_>, told: &mut Told) {
-        let (low, high) = model.pressures;
-        if model.any_tank_read {
-            let span = (high / low).ln();
-            let mut works = true;
-            for (exponent, pressure) in told.tank_pressure_exponents.iter().zip(&model.expected) {
-                if exponent.is_nan() {
-                    continue;
-                }
-                // To first order in three independent relative errors of the same size.
-                let relative = (1.0 + exponent * exponent + (1.0 - exponent) * (1.0 - exponent)).sqrt();
-                if relative * self.pressure_uncertainty() / span > 0.5 * self.tank_exponent_tolerance() {
-                    return;
-                }
-                works &= (exponent - (pressure / low).ln() / span).abs() <= self.tank_exponent_tolerance();
-            }
-            told.economizer_evidence = f64::from(u8::from(works));
+    /// All tanks must be read and stand no higher than their baseline allows. A tank that stands too high (a blocked vent
+    /// does that) speaks against it, one that stands too low (inlet vanes do that) cannot tell. Nor can the pressures at a
+    /// lift so small that they leave the exponent uncertain by more than half the tolerance.
+    pub(super) fn tell_evidence(
+        &self,
+        model: &Model<'_>,
+        tanks: &TanksRead,
+        told: &mut Told,
+        status: &mut Status,
+    ) {
+        if tanks.read == 0 || tanks.refused {
             return;
         }
-        let saving = told.measured_saving;
+        let (low, high) = model.pressures;
+        let span = (high / low).ln();
+        let tolerance = self.tank_exponent_tolerance();
+        let (mut denied, mut undecided) = (false, tanks.missing > 0);
+        let places = told.tank_pressure_exponents.iter().zip(&model.expected).zip(2_u8..);
+        for ((exponent, pressure), stage) in places.filter(|((exponent, _), _)| !exponent.is_nan()) {
+            // To first order in three independent relative errors of the same size.
+            let relative = (1.0 + exponent * exponent + (1.0 - exponent) * (1.0 - exponent)).sqrt();
+            let uncertain = relative * self.pressure_uncertainty() / span > 0.5 * tolerance;
+            let excess = exponent - self.tank_exponent(stage).unwrap_or((pressure / low).ln() / span);
+            denied |= !uncertain && excess > tolerance;
+            undecided |= uncertain || excess < -tolerance;
+        }
+        if denied || !undecided {
+            told.economizer_evidence = f64::from(u8::from(!denied));
+        } else {
+            *status |= Status::EVIDENCE_UNDECIDED;
+        }
+    }
+
+    /// The same from the measured saving where no tank is read.
+    ///
+    /// It works if the saving told as if it were dead is certainly above zero, and does not if the saving told as if it
+    /// worked is certainly below its potential. The interval has the uncertainties of capacity and stage efficiency; power
+    /// and drive efficiency count as known.
+    pub(super) fn tell_evidence_by_saving(&self, tanks: &TanksRead, told: &mut Told, status: &mut Status) {
+        if tanks.read > 0 || told.measured_saving.is_nan() {
+            return;
+        }
         let relative = self.capacity_uncertainty() + told.stage_efficiency_interval / told.stage_efficiency;
-        let half = (1.0 - saving) * relative;
-        let shown = saving - half > 0.0;
-        let denied = saving + half < told.economizer_potential;
-        if shown != denied {
+        let half = |saving: f64| (1.0 - saving) * relative;
+        let shown = told.measured_saving - half(told.measured_saving) > 0.0;
+        let denied = told.saving_if_working + half(told.saving_if_working) < told.economizer_potential;
+        if shown == denied {
+            *status |= Status::EVIDENCE_UNDECIDED;
+        } else {
             told.economizer_evidence = f64::from(u8::from(shown));
         }
     }

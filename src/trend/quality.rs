@@ -3,6 +3,7 @@
 use super::reading::{Kind, Reading};
 use super::status::Status;
 use crate::refrigerant::Refrigerant;
+use crate::water;
 
 /// What is the matter with one reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -30,13 +31,18 @@ impl Quality {
     }
 }
 
-/// A reading is a spike where it is further from the middle of its two neighbors than `GAP` times the neighbors are from
-/// each other, further than `NOISE` times the column's usual distance (the median), and further than the floor of its kind.
-/// Common practice, no published source; tuned on nothing.
+/// A reading is a spike where it is further from the middle of its two nearest good neighbors than `GAP` times these are
+/// from each other, further than `NOISE` times the column's usual distance (the median), and further than the floor of
+/// its kind. The first and the last reading have no two neighbors and are never spikes. Common practice, no published
+/// source.
 const GAP: f64 = 3.0;
 const NOISE: f64 = 10.0;
 
-/// Floor for temperatures (K), and for other kinds relative to the middle of the neighbors.
+/// How many rows away a neighbor may be: bad readings often come in twos and threes.
+const NEIGHBORHOOD: usize = 4;
+
+/// Floor for temperatures (K), and for other kinds relative to the middle of the neighbors. Common practice, no
+/// published source.
 const FLOOR_TEMPERATURE: f64 = 2.0;
 const FLOOR_RELATIVE: f64 = 0.15;
 
@@ -44,19 +50,17 @@ const FLOOR_RELATIVE: f64 = 0.15;
 const HIGHEST_FLOW: f64 = 10.0;
 const HIGHEST_POWER: f64 = 1e8;
 
-/// Range of temperatures in water circuits, K: frozen brine to a boiler.
-const WATER: (f64, f64) = (233.15, 393.15);
-
-/// Quality of every reading of a column.
-pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant) -> Vec<Quality> {
+/// Quality of every reading of a column. A power down to `-off` is a zero that is a little off.
+pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant, off: f64) -> Vec<Quality> {
     let (lowest, highest) = match reading.kind() {
-        Kind::Pressure => (0.1 * refrigerant.triple_pressure(), refrigerant.critical_pressure()),
+        Kind::Pressure => (refrigerant.triple_pressure(), refrigerant.critical_pressure()),
+        Kind::SaturationTemperature => (refrigerant.triple_temperature(), refrigerant.critical_temperature()),
         Kind::RefrigerantTemperature => {
             (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
         }
-        Kind::WaterTemperature => WATER,
+        Kind::WaterTemperature => water::RANGE,
         Kind::Flow => (0.0, HIGHEST_FLOW),
-        Kind::Power => (0.0, HIGHEST_POWER),
+        Kind::Power => (-off, HIGHEST_POWER),
     };
     let mut quality: Vec<Quality> = column
         .iter()
@@ -70,38 +74,39 @@ pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant
             }
         })
         .collect();
-    // Distance from the middle of both neighbors and of the neighbors from each other, where all three are good.
-    let good = |i: usize, quality: &[Quality]| quality.get(i) == Some(&Quality::Good);
-    let apart: Vec<Option<(f64, f64, f64)>> = column
-        .windows(3)
-        .enumerate()
-        .map(|(i, window)| match *window {
-            [before, value, after] if (i..i + 3).all(|k| good(k, &quality)) => {
-                let middle = 0.5 * (before + after);
-                Some(((value - middle).abs(), (after - before).abs(), middle))
-            }
-            _ => None,
-        })
-        .collect();
-    let mut distances: Vec<f64> = apart.iter().flatten().map(|&(distance, ..)| distance).collect();
-    if distances.is_empty() {
+    let apart = distances(column, &quality);
+    let mut all: Vec<f64> = apart.iter().flatten().map(|&(distance, ..)| distance).collect();
+    if all.is_empty() {
         return quality;
     }
-    let half = distances.len() / 2;
-    let (_, &mut usual, _) = distances.select_nth_unstable_by(half, f64::total_cmp);
-    for (i, entry) in apart.iter().enumerate() {
-        let Some((distance, gap, middle)) = *entry else { continue };
+    let half = all.len() / 2;
+    let (_, &mut usual, _) = all.select_nth_unstable_by(half, f64::total_cmp);
+    for (quality, entry) in quality.iter_mut().zip(apart) {
+        let Some((distance, gap, middle)) = entry else { continue };
         let floor = match reading.kind() {
-            Kind::RefrigerantTemperature | Kind::WaterTemperature => FLOOR_TEMPERATURE,
+            Kind::SaturationTemperature | Kind::RefrigerantTemperature | Kind::WaterTemperature => {
+                FLOOR_TEMPERATURE
+            }
             Kind::Pressure | Kind::Flow | Kind::Power => FLOOR_RELATIVE * middle.abs(),
         };
-        if distance > floor
-            && distance > GAP * gap
-            && distance > NOISE * usual
-            && let Some(q) = quality.get_mut(i + 1)
-        {
-            *q = Quality::Spike;
+        if distance > floor && distance > GAP * gap && distance > NOISE * usual {
+            *quality = Quality::Spike;
         }
     }
     quality
+}
+
+/// Of every good reading: its distance from the middle of its nearest good neighbors, their distance from each other,
+/// and that middle.
+fn distances(column: &[f64], quality: &[Quality]) -> Vec<Option<(f64, f64, f64)>> {
+    let good = |i: usize| column.get(i).copied().filter(|_| quality.get(i) == Some(&Quality::Good));
+    (0..column.len())
+        .map(|i| {
+            let value = good(i)?;
+            let before = (1..=NEIGHBORHOOD).find_map(|step| good(i.checked_sub(step)?))?;
+            let after = (1..=NEIGHBORHOOD).find_map(|step| good(i + step))?;
+            let middle = 0.5 * (before + after);
+            Some(((value - middle).abs(), (after - before).abs(), middle))
+        })
+        .collect()
 }

@@ -48,6 +48,7 @@ pub enum Reading {
 /// What kind of quantity a reading is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Kind {
+    SaturationTemperature,
     RefrigerantTemperature,
     WaterTemperature,
     Pressure,
@@ -78,7 +79,7 @@ impl Reading {
     /// SI unit of the column.
     pub fn unit(self) -> &'static str {
         match self.kind() {
-            Kind::RefrigerantTemperature | Kind::WaterTemperature => "K",
+            Kind::SaturationTemperature | Kind::RefrigerantTemperature | Kind::WaterTemperature => "K",
             Kind::Pressure => "Pa",
             Kind::Flow => "m3/s",
             Kind::Power => "W",
@@ -90,10 +91,10 @@ impl Reading {
             Self::EvaporatorPressure | Self::CondenserPressure | Self::TankPressure(_) => Kind::Pressure,
             Self::EvaporatorSaturationTemperature
             | Self::CondenserSaturationTemperature
-            | Self::LiquidLineTemperature
-            | Self::SuctionTemperature
-            | Self::DischargeTemperature
-            | Self::TankTemperature(_) => Kind::RefrigerantTemperature,
+            | Self::TankTemperature(_) => Kind::SaturationTemperature,
+            Self::LiquidLineTemperature | Self::SuctionTemperature | Self::DischargeTemperature => {
+                Kind::RefrigerantTemperature
+            }
             Self::ChilledWaterEntering
             | Self::ChilledWaterLeaving
             | Self::CondenserWaterEntering

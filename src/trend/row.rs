@@ -18,6 +18,8 @@ pub(super) const TANKS: usize = 8;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Row<'a> {
     pub(super) values: &'a [f64],
+    /// Whether every tank has a column.
+    pub(super) tanks_expected: bool,
 }
 
 /// Place of a reading in a row.
@@ -55,6 +57,7 @@ pub(super) struct Told {
     pub(super) capacity: f64,
     pub(super) heat_rejected: f64,
     pub(super) power: f64,
+    pub(super) cop: f64,
     pub(super) evaporator_ua: f64,
     pub(super) condenser_ua: f64,
     pub(super) evaporator_mass_flow: f64,
@@ -66,6 +69,8 @@ pub(super) struct Told {
     pub(super) flash_fractions: [f64; TANKS],
     pub(super) economizer_potential: f64,
     pub(super) measured_saving: f64,
+    /// The same with a stage efficiency inferred as if the economizer worked.
+    pub(super) saving_if_working: f64,
     pub(super) economizer_evidence: f64,
 }
 
@@ -84,6 +89,7 @@ impl Told {
         capacity: f64::NAN,
         heat_rejected: f64::NAN,
         power: f64::NAN,
+        cop: f64::NAN,
         evaporator_ua: f64::NAN,
         condenser_ua: f64::NAN,
         evaporator_mass_flow: f64::NAN,
@@ -95,6 +101,7 @@ impl Told {
         flash_fractions: [f64::NAN; TANKS],
         economizer_potential: f64::NAN,
         measured_saving: f64::NAN,
+        saving_if_working: f64::NAN,
         economizer_evidence: f64::NAN,
     };
 
@@ -117,8 +124,8 @@ impl Told {
             Figure::Capacity => self.capacity,
             Figure::HeatRejected => self.heat_rejected,
             Figure::HeatBalance => (self.capacity + self.power - self.heat_rejected) / self.heat_rejected,
-            Figure::Cop => self.capacity / self.power,
-            Figure::KwPerTon => units::kw_per_ton_from_cop(self.capacity / self.power),
+            Figure::Cop => self.cop,
+            Figure::KwPerTon => units::kw_per_ton_from_cop(self.cop),
             Figure::EvaporatorUa => self.evaporator_ua,
             Figure::CondenserUa => self.condenser_ua,
             Figure::EvaporatorMassFlow => self.evaporator_mass_flow,
@@ -141,7 +148,7 @@ const WRONG_SIDE: f64 = 1.0;
 
 /// Largest disagreement of pressure and saturation temperature of one vessel before it is remarked, K. Common practice, no
 /// published source.
-const MISMATCH: f64 = 1.0;
+pub(super) const MISMATCH: f64 = 1.0;
 
 /// Least discharge superheat from which a stage efficiency is told, K: nearer to saturation the discharge may be wet.
 const DRY: f64 = 0.5;
@@ -155,7 +162,8 @@ impl TrendAnalysis {
             return (told, Status::OFF);
         }
         told.power = row.get(Reading::Power).unwrap_or(f64::NAN);
-        self.tell_water(row, &mut told, &mut status);
+        tell_water(row, &mut told, &mut status);
+        told.cop = told.capacity / told.power;
 
         let evaporator = self.vessel(
             row,
@@ -182,8 +190,9 @@ impl TrendAnalysis {
                 status |= Status::NO_LIFT;
             } else {
                 let carnot = evaporator.temperature() / (condenser.temperature() - evaporator.temperature());
-                if told.capacity / told.power > carnot {
+                if told.cop > carnot {
                     status |= Status::ABOVE_CARNOT;
+                    told.cop = f64::NAN;
                 }
                 if self.tell_circuit(row, &evaporator, &condenser, &mut told, &mut status).is_err() {
                     status |= Status::NOT_SOLVED;
@@ -222,35 +231,6 @@ impl TrendAnalysis {
         Some(saturation)
     }
 
-    fn tell_water(&self, row: Row<'_>, told: &mut Told, status: &mut Status) {
-        let chilled = (row.get(Reading::ChilledWaterEntering), row.get(Reading::ChilledWaterLeaving));
-        let condenser = (row.get(Reading::CondenserWaterEntering), row.get(Reading::CondenserWaterLeaving));
-        let reversed = |(entering, leaving): (Option<f64>, Option<f64>)| match (entering, leaving) {
-            (Some(entering), Some(leaving)) => entering < leaving,
-            _ => false,
-        };
-        if reversed(chilled) || reversed((condenser.1, condenser.0)) {
-            *status |= Status::WATER_REVERSED;
-        }
-        if let (Some(cold), Some(warm)) = (chilled.1, condenser.1) {
-            told.water_lift = warm - cold;
-        }
-        for (water, flow, sign, heat) in [
-            (chilled, Reading::ChilledWaterFlow, 1.0, &mut told.capacity),
-            (condenser, Reading::CondenserWaterFlow, -1.0, &mut told.heat_rejected),
-        ] {
-            if let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) {
-                match water_heat(entering, leaving, flow) {
-                    Ok(given) => *heat = sign * given,
-                    Err(_) => *status |= Status::NOT_SOLVED,
-                }
-            }
-        }
-        if let (true, Some(capacity)) = (told.capacity.is_nan(), row.get(Reading::Capacity)) {
-            told.capacity = capacity;
-        }
-    }
-
     fn tell_evaporator(&self, row: Row<'_>, evaporating: f64, told: &mut Told, status: &mut Status) {
         told.evaporating_temperature = evaporating;
         if let Some(leaving) = row.get(Reading::ChilledWaterLeaving) {
@@ -285,7 +265,9 @@ impl TrendAnalysis {
         }
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
             told.subcooling = condensing - liquid;
-            if told.subcooling < -WRONG_SIDE {
+            // Nor can it be colder than the water that cools it.
+            let coldest = row.get(Reading::CondenserWaterEntering).unwrap_or(0.0) - WRONG_SIDE;
+            if told.subcooling < -WRONG_SIDE || liquid < coldest {
                 *status |= Status::IMPOSSIBLE_STATE;
             }
         }
@@ -306,12 +288,25 @@ impl TrendAnalysis {
         told: &mut Told,
         status: &mut Status,
     ) -> Result<()> {
-        let mut model = Model::new(self.circuit(), evaporator, condenser, told)?;
-        model.read_tanks(row, told, status)?;
-        told.evaporator_mass_flow = told.capacity / model.refrigerating_effect();
+        let impossible = status.contains(Status::IMPOSSIBLE_STATE);
+        let (superheat, subcooling) =
+            if impossible { (0.0, 0.0) } else { (told.suction_superheat, told.subcooling) };
+        let mut model = Model::new(self.circuit(), (evaporator, superheat), (condenser, subcooling))?;
+        let tanks = model.read_tanks(row, self.tank_stages(), told, status)?;
         self.tell_economizer(&model, told)?;
-        self.tell_compression(row, condenser, &model, told, status)?;
-        self.tell_evidence(&model, told);
+        // What rests on a state or a tank that cannot be as read, or on a tank that should have been read, is not told.
+        let certain = tanks.usable(row.tanks_expected) && !impossible;
+        if certain {
+            told.evaporator_mass_flow = told.capacity / model.refrigerating_effect();
+            self.tell_compression(row, condenser, &model, told, status)?;
+        }
+        if self.circuit().tanks() > 0 {
+            self.tell_evidence(&model, &tanks, told, status);
+            if certain {
+                self.tell_saving(row, condenser, &model, told)?;
+            }
+            self.tell_evidence_by_saving(&tanks, told, status);
+        }
         Ok(())
     }
 
@@ -324,30 +319,75 @@ impl TrendAnalysis {
         told: &mut Told,
         status: &mut Status,
     ) -> Result<()> {
-        // An efficiency can be told only from a discharge that is certainly dry.
-        let dry = told.discharge_superheat >= DRY;
-        let Some(discharge) = row.get(Reading::DischargeTemperature).filter(|_| dry) else { return Ok(()) };
-        let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
-        let Some(efficiency) = model.efficiency(&outlet)? else {
+        let Some(outlet) = self.dry_discharge(row, condenser, told, status)? else { return Ok(()) };
+        let Some(found) = model.efficiency(&outlet, true)? else {
             *status |= Status::EFFICIENCY;
             return Ok(());
         };
-        let (work, condenser_flow) = model.work(efficiency)?;
-        told.compression_power = told.evaporator_mass_flow * work;
+        let interval =
+            self.efficiency_interval(&outlet, found.efficiency, found.work / found.condenser_flow)?;
+        if interval > self.widest_efficiency_interval() {
+            *status |= Status::EFFICIENCY_UNCERTAIN;
+            return Ok(());
+        }
+        told.stage_efficiency = found.efficiency;
+        told.stage_efficiency_interval = interval;
+        told.compression_power = told.evaporator_mass_flow * found.work;
         told.refrigerant_heat_rejected = told.evaporator_mass_flow
-            * condenser_flow
+            * found.condenser_flow
             * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
-        let interval = self.efficiency_interval(&outlet, efficiency, work / condenser_flow)?;
-        if interval <= self.widest_efficiency_interval() {
-            told.stage_efficiency = efficiency;
-            told.stage_efficiency_interval = interval;
+        Ok(())
+    }
+
+    /// The discharge state, if it is certainly dry: only then does its temperature tell an enthalpy.
+    fn dry_discharge(
+        &self,
+        row: Row<'_>,
+        condenser: &Saturation,
+        told: &Told,
+        status: &mut Status,
+    ) -> Result<Option<State>> {
+        let Some(discharge) = row.get(Reading::DischargeTemperature) else { return Ok(None) };
+        if told.discharge_superheat < DRY {
+            *status |= Status::DISCHARGE_NOT_DRY;
+            return Ok(None);
         }
-        if let Some(drive) = self.drive_efficiency()
-            && self.circuit().tanks() > 0
-        {
-            let work_without = model.work_without_economizers(efficiency)?;
-            told.measured_saving = 1.0 - told.power * drive / (told.capacity * work_without);
+        self.circuit().refrigerant().state_pt(condenser.pressure(), discharge).map(Some)
+    }
+
+    /// The saving that power, capacity and stage efficiency show.
+    ///
+    /// The efficiency behind it is told with the tanks as read where they are read and work. Else it is told as if no flash
+    /// gas were taken off: a dead economizer then shows no saving, a working one somewhat less than it is worth.
+    fn tell_saving(
+        &self,
+        row: Row<'_>,
+        condenser: &Saturation,
+        model: &Model<'_>,
+        told: &mut Told,
+    ) -> Result<()> {
+        let (Some(drive), Some(discharge)) =
+            (self.drive_efficiency(), row.get(Reading::DischargeTemperature))
+        else {
+            return Ok(());
+        };
+        if told.stage_efficiency.is_nan() || told.cop.is_nan() {
+            return Ok(());
         }
+        let saving = |efficiency: f64| -> Result<f64> {
+            Ok(1.0 - drive / (told.cop * model.work_without_economizers(efficiency)?))
+        };
+        let if_working = saving(told.stage_efficiency)?;
+        let measured = if told.economizer_evidence == 1.0 {
+            if_working
+        } else {
+            let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
+            match model.efficiency(&outlet, false)? {
+                Some(found) => saving(found.efficiency)?,
+                None => return Ok(()),
+            }
+        };
+        (told.saving_if_working, told.measured_saving) = (if_working, measured);
         Ok(())
     }
 
@@ -356,6 +396,43 @@ impl TrendAnalysis {
     fn efficiency_interval(&self, outlet: &State, efficiency: f64, work: f64) -> Result<f64> {
         let cp = self.circuit().refrigerant().derivatives(outlet)?.cp();
         Ok(efficiency * cp * self.discharge_temperature_uncertainty() / work)
+    }
+}
+
+/// Heat, water lift and what is wrong with the water.
+fn tell_water(row: Row<'_>, told: &mut Told, status: &mut Status) {
+    let chilled = (row.get(Reading::ChilledWaterEntering), row.get(Reading::ChilledWaterLeaving));
+    let condenser = (row.get(Reading::CondenserWaterEntering), row.get(Reading::CondenserWaterLeaving));
+    let reversed = |(entering, leaving): (Option<f64>, Option<f64>)| match (entering, leaving) {
+        (Some(entering), Some(leaving)) => entering < leaving,
+        _ => false,
+    };
+    if reversed(chilled) || reversed((condenser.1, condenser.0)) {
+        *status |= Status::WATER_REVERSED;
+    }
+    if let (Some(cold), Some(warm)) = (chilled.1, condenser.1) {
+        told.water_lift = warm - cold;
+    }
+    let mut heat = |water: (Option<f64>, Option<f64>), flow: Reading, sign: f64| {
+        let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) else { return f64::NAN };
+        match water_heat(entering, leaving, flow) {
+            Ok(given) if sign * given > 0.0 => sign * given,
+            Ok(_) => {
+                *status |= Status::NO_HEAT;
+                f64::NAN
+            }
+            Err(_) => {
+                *status |= Status::NOT_SOLVED;
+                f64::NAN
+            }
+        }
+    };
+    told.capacity = heat(chilled, Reading::ChilledWaterFlow, 1.0);
+    told.heat_rejected = heat(condenser, Reading::CondenserWaterFlow, -1.0);
+    match row.get(Reading::Capacity) {
+        Some(capacity) if capacity > 0.0 => told.capacity = capacity,
+        Some(_) => *status |= Status::NO_HEAT,
+        None => {}
     }
 }
 

@@ -5,7 +5,8 @@ use std::ops::{BitOr, BitOrAssign};
 
 /// What is to be said about one row: a set of remarks, empty where all is well.
 ///
-/// A row with a remark keeps every figure that does not depend on what the remark is about.
+/// A row with a remark keeps every figure that does not depend on what the remark is about. A figure that is missing in
+/// a row although its columns are there has its reason here.
 ///
 /// ```
 /// use interstage::Status;
@@ -56,6 +57,14 @@ remarks! {
     EFFICIENCY = 11, "the discharge temperature asks for an impossible stage efficiency";
     /// A state could not be computed from otherwise acceptable readings.
     NOT_SOLVED = 12, "a state could not be computed";
+    /// The machine is on and the water takes up no heat, or gives none: no figure that rests on it.
+    NO_HEAT = 13, "no heat goes to or from the water";
+    /// The discharge is too close to saturation to be certainly dry: no stage efficiency.
+    DISCHARGE_NOT_DRY = 14, "the discharge may be wet";
+    /// The discharge temperature leaves the stage efficiency more uncertain than asked for: it is withheld.
+    EFFICIENCY_UNCERTAIN = 15, "the stage efficiency is too uncertain";
+    /// The readings neither show nor deny a working economizer.
+    EVIDENCE_UNDECIDED = 16, "the readings cannot tell whether the economizer works";
 }
 
 impl Status {

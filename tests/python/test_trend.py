@@ -115,6 +115,30 @@ def test_bad_readings_are_remarked_and_stop_nothing() -> None:
     assert interstage.remark_text(int(result.status[8])) == "the machine is off"
 
 
+def test_assumptions_are_named() -> None:
+    read = trend().analyse(export())
+    assert read.assumptions["evaporator_mass_flow"] == (
+        "saturated liquid from the condenser, saturated vapor from the evaporator"
+    )
+    assert read.assumptions["economizer_potential"].startswith("a working economizer")
+    assert "cop" not in read.assumptions
+    bare = {name: pair for name, pair in DECLARED.items() if name != "tank_pressure"}
+    unread = interstage.Trend(machine(), readings=bare, barometer=BAROMETER).analyse(export())
+    assert unread.assumptions["stage_efficiency"].startswith(
+        "working tanks at the pressures of the circuit's rule"
+    )
+
+
+def test_the_machine_may_have_a_baseline_of_its_own() -> None:
+    low = trend(tank_exponents=[0.4]).analyse(export())
+    assert low["economizer_evidence"].tolist() == [0.0] * 3  # 0.5 is too high for it
+    high = trend(tank_exponents=[0.6]).analyse(export())
+    assert np.isnan(high["economizer_evidence"]).all()
+    assert high.status_text.tolist() == ["the readings cannot tell whether the economizer works"] * 3
+    with pytest.raises(interstage.WrongLength, match="tank exponents has 2 entries where 1 are needed"):
+        trend(tank_exponents=[0.4, 0.6])
+
+
 def test_missing_columns_are_named() -> None:
     result = trend().analyse(export())
     assert result.unavailable["heat_balance"] == (
