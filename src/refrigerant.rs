@@ -197,14 +197,31 @@ impl Refrigerant {
         self.inner.fluid.name
     }
 
-    /// Sum formula.
-    pub fn formula(&self) -> &'static str {
+    /// Sum formula; `None` for a blend.
+    pub fn formula(&self) -> Option<&'static str> {
         self.inner.fluid.formula
     }
 
-    /// CAS registry number.
-    pub fn cas(&self) -> &'static str {
+    /// CAS registry number; `None` for a blend.
+    pub fn cas(&self) -> Option<&'static str> {
         self.inner.fluid.cas
+    }
+
+    /// Components of a blend with their mass fractions; `None` for a pure fluid.
+    ///
+    /// A blend is described as a pseudo-pure fluid: one equation of state for its fixed composition, with published curves
+    /// for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant pressure glides
+    /// in proportion to quality. What it cannot tell is the composition of either phase: a blend is refused where
+    /// liquid and vapor part, as in a flash tank.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-407C")?;
+    /// let components = refrigerant.composition().unwrap_or_default();
+    /// assert_eq!(components, [("R-32", 0.23), ("R-125", 0.25), ("R-134a", 0.52)]);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn composition(&self) -> Option<&'static [(&'static str, f64)]> {
+        self.inner.fluid.blend.as_ref().map(|blend| blend.composition)
     }
 
     /// Molar mass, kg/mol.
@@ -269,23 +286,23 @@ impl Refrigerant {
         self.inner.fluid.critical.molar_density * self.inner.fluid.molar_mass
     }
 
-    /// Triple-point temperature, K: the lower end of the saturation line.
+    /// Triple-point temperature, K: the lower end of the saturation line. For a blend that of its published curves.
     pub fn triple_temperature(&self) -> f64 {
         self.inner.fluid.triple.temperature
     }
 
-    /// Saturation pressure at the triple point, Pa.
+    /// Saturation pressure at the triple point, or of a blend its coldest dew pressure, Pa.
     pub fn triple_pressure(&self) -> f64 {
         self.inner.fluid.triple.pressure
     }
 
-    /// Saturation temperature at a standard atmosphere, K.
+    /// Temperature of saturated liquid at a standard atmosphere, K.
     ///
     /// # Errors
     ///
     /// [`Error::OutOfRange`] for a refrigerant whose saturation line does not reach the standard atmosphere.
     pub fn normal_boiling_point(&self) -> Result<f64> {
-        Ok(self.saturation_at_pressure(STANDARD_ATMOSPHERE)?.temperature())
+        Ok(self.saturation_at_pressure(STANDARD_ATMOSPHERE)?.liquid().temperature())
     }
 
     /// Lowest temperature the authors vouch for, K.
@@ -342,22 +359,35 @@ impl Refrigerant {
         Ok(Flash { equation: &self.inner.equation, line: self.line()?, limits })
     }
 
-    /// Saturated liquid and vapor at a temperature (K).
+    /// Saturated liquid and vapor at a temperature (K): of a blend each at a pressure of its own.
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point to critical point.
+    /// [`Error::OutOfRange`] outside triple point, or the coldest published point of a blend, to critical point.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
         self.line()?.at_temperature(&self.inner.equation, temperature)
     }
 
-    /// Saturated liquid and vapor at a pressure (Pa absolute).
+    /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own.
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point to critical point.
+    /// [`Error::OutOfRange`] outside triple point, or the coldest published bubble point of a blend, to critical point.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
-        self.line()?.at_pressure(&self.inner.equation, pressure)
+        let line = self.line()?;
+        let saturation = line.at_pressure(&self.inner.equation, pressure)?;
+        let coldest = line.triple_temperature();
+        if saturation.glide.is_some() && saturation.liquid.temperature() < coldest {
+            return Err(Error::OutOfRange {
+                argument: "pressure",
+                value: pressure,
+                minimum: line.at_temperature(&self.inner.equation, coldest)?.liquid.pressure(),
+                maximum: line.critical_pressure(),
+                unit: "Pa",
+                reason: "range of the published bubble curve, up to the critical point".to_owned(),
+            });
+        }
+        Ok(saturation)
     }
 
     /// Heat capacities, speed of sound and other slopes at a state of this refrigerant.
@@ -392,7 +422,11 @@ fn in_reference(fluid: &'static Fluid, reference: Reference) -> Result<Equation>
     let base = Equation::new(fluid, published);
     let at_temperature = |temperature: f64, h: f64, s: f64| {
         if temperature < fluid.triple.temperature {
-            return Err(unavailable(format!("it freezes at {} K", fluid.triple.temperature)));
+            let coldest = fluid.triple.temperature;
+            return Err(unavailable(match fluid.blend {
+                None => format!("it freezes at {coldest} K"),
+                Some(_) => format!("its bubble curve begins at {coldest} K"),
+            }));
         }
         let liquid = saturated_liquid(&base, fluid, temperature)?;
         Ok((liquid.enthalpy - h, liquid.entropy - s))
@@ -480,7 +514,7 @@ impl Refrigerant {
     /// Saturation with derivatives for states that mix liquid and vapor.
     fn mixed(&self, state: &State) -> Option<Saturation> {
         (state.phase() == Phase::TwoPhase)
-            .then(|| self.saturation_at_pressure(state.pressure()).ok())
+            .then(|| self.line().ok()?.at_pressure(&self.inner.equation, state.pressure()).ok())
             .flatten()
     }
 
@@ -514,8 +548,20 @@ impl Refrigerant {
         Ok(Stream::from_pt(&self.inner.equation, state, pressure, temperature))
     }
 
+    /// Both phases at the pressure at which vapor is saturated at a temperature (K).
+    ///
+    /// Evaporating and condensing temperature of a blend are dew temperatures; its liquid is colder.
+    pub(crate) fn saturation_at_dew_temperature(&self, temperature: f64) -> Result<Saturation> {
+        let mut saturation = self.saturation_at_temperature(temperature)?;
+        if saturation.glide.is_some() {
+            saturation = self.saturation_at_pressure(saturation.pressure())?;
+            saturation.vapor.temperature = temperature;
+        }
+        Ok(saturation)
+    }
+
     pub(crate) fn saturated_at_temperature<R: Real>(&self, temperature: R) -> Result<SaturatedStreams<R>> {
-        let saturation = self.saturation_at_temperature(temperature.value())?;
+        let saturation = self.saturation_at_dew_temperature(temperature.value())?;
         Ok(SaturatedStreams::new(&self.inner.equation, &saturation, temperature, true))
     }
 
@@ -531,7 +577,10 @@ impl Refrigerant {
         temperature: f64,
     ) -> Result<f64> {
         let (minimum, maximum) = (self.triple_temperature(), self.critical_temperature());
-        let reason = format!("triple point to critical point of {}", self.name());
+        let reason = match self.composition() {
+            None => format!("triple point to critical point of {}", self.name()),
+            Some(_) => format!("published dew points of {}", self.name()),
+        };
         within(argument, temperature, minimum, maximum, "K", &reason)
     }
 }

@@ -354,8 +354,9 @@ impl PyCircuit {
     }
 
     /// The same machine with another refrigerant.
-    fn with_refrigerant(&self, refrigerant: &Bound<'_, PyRefrigerant>) -> Self {
-        Self { inner: self.inner.clone().with_refrigerant(refrigerant.get().inner.clone()) }
+    fn with_refrigerant(&self, refrigerant: &Bound<'_, PyRefrigerant>) -> PyResult<Self> {
+        let other = refrigerant.get().inner.clone();
+        Ok(Self { inner: self.inner.clone().with_refrigerant(other).or_raise(refrigerant.py())? })
     }
 
     /// The same machine with every economizer off: the base its benefit is counted from.

@@ -5,7 +5,7 @@ use std::hash::{Hash, Hasher};
 use interstage::{Error, Reference, Refrigerant};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyTuple, PyType};
+use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
 use crate::arguments::{Given, array_layer, given, raises, text, truth};
 use crate::catalogue::{PyCitation, PyEnvironment, TRANSPORT};
@@ -328,16 +328,36 @@ impl PyRefrigerant {
         self.inner.chemical_name()
     }
 
-    /// Sum formula.
+    /// Sum formula; None for a blend.
     #[getter]
-    fn formula(&self) -> &'static str {
+    fn formula(&self) -> Option<&'static str> {
         self.inner.formula()
     }
 
-    /// CAS registry number.
+    /// CAS registry number; None for a blend.
     #[getter]
-    fn cas(&self) -> &'static str {
+    fn cas(&self) -> Option<&'static str> {
         self.inner.cas()
+    }
+
+    /// Components of a blend with their mass fractions; None for a pure fluid.
+    ///
+    /// A blend is described as a pseudo-pure fluid: one equation of state for its fixed composition, with published
+    /// curves for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant
+    /// pressure glides in proportion to quality. What it cannot tell is the composition of either phase: a blend is
+    /// refused where liquid and vapor part, as in a flash tank.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> r = interstage.Refrigerant("R-407C")
+    /// >>> r.composition
+    /// {'R-32': 0.23, 'R-125': 0.25, 'R-134a': 0.52}
+    /// >>> round(r.saturation(p=0.5e6).temperature_glide, 1)
+    /// 6.5
+    #[getter]
+    fn composition<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        self.inner.composition().map(|components| components.iter().copied().into_py_dict(py)).transpose()
     }
 
     /// Molar mass, kg/mol.

@@ -10,7 +10,8 @@ use crate::stored::{Stored, hash_of, rebuilt, shown, storage};
 
 /// Saturated liquid and saturated vapor in equilibrium.
 ///
-/// Made by `Refrigerant.saturation`. `T` or `p`, whichever was given, is returned unchanged. SI units.
+/// Made by `Refrigerant.saturation`. `T` or `p`, whichever was given, is returned unchanged; of a blend the other is that
+/// of the dew point, and its bubble point is `liquid`. SI units.
 ///
 /// Examples
 /// --------
@@ -27,11 +28,13 @@ pub(crate) struct PySaturation {
     refrigerant: Refrigerant,
     liquid: State,
     vapor: State,
+    glide: f64,
 }
 
 impl PySaturation {
     pub(crate) fn new(refrigerant: Refrigerant, saturation: &Saturation) -> Self {
-        Self { refrigerant, liquid: saturation.liquid(), vapor: saturation.vapor() }
+        let glide = saturation.temperature_glide();
+        Self { refrigerant, liquid: saturation.liquid(), vapor: saturation.vapor(), glide }
     }
 
     fn phase(&self, state: State) -> PyState {
@@ -41,14 +44,14 @@ impl PySaturation {
 
 #[pymethods]
 impl PySaturation {
-    /// Saturation temperature, K.
+    /// Saturation temperature, K: of a blend the dew temperature.
     #[getter]
     #[expect(non_snake_case, reason = "the symbol of the trade")]
     fn T(&self) -> f64 {
         self.vapor.temperature()
     }
 
-    /// Saturation pressure, Pa absolute.
+    /// Saturation pressure, Pa absolute: of a blend the dew pressure.
     #[getter]
     fn p(&self) -> f64 {
         self.vapor.pressure()
@@ -64,6 +67,13 @@ impl PySaturation {
     #[getter]
     fn vapor(&self) -> PyState {
         self.phase(self.vapor)
+    }
+
+    /// Dew less bubble temperature at the pressure of the vapor, K: the temperature glide of a blend, zero for a pure
+    /// fluid.
+    #[getter]
+    fn temperature_glide(&self) -> f64 {
+        self.glide
     }
 
     /// Enthalpy of saturated vapor less that of saturated liquid, J/kg.
@@ -83,6 +93,7 @@ impl PySaturation {
         let data = storage(py, "Saturation")?;
         data.set_item("liquid", self.liquid().to_dict(py)?)?;
         data.set_item("vapor", self.vapor().to_dict(py)?)?;
+        data.set_item("temperature_glide", self.glide)?;
         Ok(data)
     }
 
@@ -92,7 +103,8 @@ impl PySaturation {
         let stored = Stored::new(data, "Saturation")?;
         let liquid = PyState::restored(&stored.dict("liquid")?)?;
         let vapor = PyState::restored(&stored.dict("vapor")?)?;
-        Ok(Self { refrigerant: vapor.refrigerant, liquid: liquid.state, vapor: vapor.state })
+        let glide = stored.finite("temperature_glide")?;
+        Ok(Self { refrigerant: vapor.refrigerant, liquid: liquid.state, vapor: vapor.state, glide })
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {

@@ -50,7 +50,8 @@ impl Circuit {
     ///
     /// # Errors
     ///
-    /// [`Error::WrongLength`] unless there is at least one stage and exactly one interstage fewer than stages.
+    /// [`Error::WrongLength`] unless there is at least one stage and exactly one interstage fewer than stages;
+    /// [`Error::Inconsistent`] for a flash tank with a blend.
     pub fn new(refrigerant: Refrigerant, stages: Vec<Stage>, interstages: Vec<Interstage>) -> Result<Self> {
         if stages.is_empty() {
             return Err(Error::WrongLength { argument: "stages", found: 0, expected: 1 });
@@ -62,6 +63,7 @@ impl Circuit {
                 expected: stages.len() - 1,
             });
         }
+        separable(&refrigerant, &interstages)?;
         Ok(Self { refrigerant, stages, interstages, pressures: InterstagePressures::EqualRatio })
     }
 
@@ -77,9 +79,13 @@ impl Circuit {
     }
 
     /// The same machine with another refrigerant.
-    #[must_use]
-    pub fn with_refrigerant(self, refrigerant: Refrigerant) -> Self {
-        Self { refrigerant, ..self }
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Inconsistent`] for a flash tank with a blend.
+    pub fn with_refrigerant(self, refrigerant: Refrigerant) -> Result<Self> {
+        separable(&refrigerant, &self.interstages)?;
+        Ok(Self { refrigerant, ..self })
     }
 
     /// The same machine with every economizer off: the base its benefit is counted from.
@@ -113,4 +119,17 @@ impl Circuit {
     pub fn tanks(&self) -> usize {
         self.interstages.iter().filter(|between| matches!(between, Interstage::FlashTank(_))).count()
     }
+}
+
+/// Refuses tanks for a blend: one equation for its fixed composition knows nothing of the two others that part in a tank.
+fn separable(refrigerant: &Refrigerant, interstages: &[Interstage]) -> Result<()> {
+    let tank = interstages.iter().any(|between| matches!(between, Interstage::FlashTank(_)));
+    if tank && refrigerant.composition().is_some() {
+        let reason = format!(
+            "{} is a blend described at one composition; in a flash tank its liquid and vapor part with different ones",
+            refrigerant.name()
+        );
+        return Err(Error::Inconsistent { arguments: "flash tank and refrigerant", reason });
+    }
+    Ok(())
 }

@@ -137,7 +137,7 @@ impl Circuit {
             shifted_saturation(refrigerant, evaporating.vapor, superheat)?
         };
         let condenser_outlet = if subcooling.value() > NOTHING {
-            refrigerant.stream_pt(high, inputs.condensing_temperature - subcooling)?
+            refrigerant.stream_pt(high, condensing.liquid.temperature - subcooling)?
         } else {
             shifted_saturation(refrigerant, condensing.liquid, -subcooling)?
         };

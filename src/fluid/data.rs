@@ -13,10 +13,10 @@ pub(crate) struct Fluid {
     pub(crate) aliases: &'static [&'static str],
     /// Chemical name.
     pub(crate) name: &'static str,
-    /// Sum formula.
-    pub(crate) formula: &'static str,
-    /// CAS registry number.
-    pub(crate) cas: &'static str,
+    /// Sum formula; a blend has none.
+    pub(crate) formula: Option<&'static str>,
+    /// CAS registry number; a blend has none.
+    pub(crate) cas: Option<&'static str>,
     /// kg/mol.
     pub(crate) molar_mass: f64,
     /// J/(mol K), as the paper uses it.
@@ -31,6 +31,8 @@ pub(crate) struct Fluid {
     pub(crate) default_reference: DefaultReference,
     pub(crate) residual: Residual,
     pub(crate) saturation_guess: SaturationGuess,
+    /// What makes a blend of fixed composition of it; saturation is then no equilibrium of its equation.
+    pub(crate) blend: Option<Blend>,
     pub(crate) citation: Citation,
     /// The uncertainty the authors state.
     pub(crate) uncertainty: &'static str,
@@ -84,7 +86,7 @@ pub(crate) struct CriticalPoint {
     pub(crate) molar_density: f64,
 }
 
-/// Lower end of the saturation line, K and Pa.
+/// Lower end of the saturation line, K and Pa: for a blend the coldest dew point of its published curves.
 #[derive(Debug)]
 pub(crate) struct TriplePoint {
     pub(crate) temperature: f64,
@@ -207,6 +209,17 @@ impl Expansion {
         let theta = (1.0 - temperature / self.temperature).max(0.0);
         self.terms.iter().map(|&(n, t)| n * theta.powf(t)).sum()
     }
+}
+
+/// A blend described as a pseudo-pure fluid.
+#[derive(Debug)]
+pub(crate) struct Blend {
+    /// Designations of the components with their mass fractions.
+    pub(crate) composition: &'static [(&'static str, f64)],
+    /// Pressure of saturated liquid, Pa: `scale exp(temperature / T sum n theta^t)`.
+    pub(crate) bubble: Expansion,
+    /// Pressure of saturated vapor, Pa, of the same form.
+    pub(crate) dew: Expansion,
 }
 
 /// Convention for enthalpy and entropy that the fluid has unless asked otherwise.

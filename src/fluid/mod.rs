@@ -25,6 +25,10 @@ mod r236fa;
 mod r245fa;
 mod r290;
 mod r32;
+mod r404a;
+mod r407c;
+mod r410a;
+mod r507a;
 mod r600a;
 mod r717;
 mod r717_1993;
@@ -32,14 +36,16 @@ mod r718;
 mod r744;
 pub(crate) mod transport;
 
+pub(crate) use data::{
+    Blend, DefaultReference, Expansion, Fluid, Gao, Gaussian, IdealGas, Nonanalytic, Power, Residual,
+};
 pub use data::{Citation, Environment, Gwp};
-pub(crate) use data::{DefaultReference, Fluid, Gao, Gaussian, IdealGas, Nonanalytic, Power, Residual};
 pub(crate) use r134a::R134A;
 
 use crate::error::{Error, Result};
 
 /// Every fluid there is, in the order of its designation.
-pub(crate) static FLUIDS: [&Fluid; 27] = [
+pub(crate) static FLUIDS: [&Fluid; 31] = [
     &r11::R11,
     &r12::R12,
     &r13i1::R13I1,
@@ -56,6 +62,10 @@ pub(crate) static FLUIDS: [&Fluid; 27] = [
     &r236fa::R236FA,
     &r245fa::R245FA,
     &r290::R290,
+    &r404a::R404A,
+    &r407c::R407C,
+    &r410a::R410A,
+    &r507a::R507A,
     &r600a::R600A,
     &r717::R717,
     &r718::R718,

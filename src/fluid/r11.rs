@@ -19,8 +19,8 @@ pub(crate) static R11: Fluid = Fluid {
     equation: "Jacobsen et al. 1992",
     aliases: &["CFC-11"],
     name: "trichlorofluoromethane",
-    formula: "CCl3F",
-    cas: "75-69-4",
+    formula: Some("CCl3F"),
+    cas: Some("75-69-4"),
     molar_mass: 0.137368,
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 471.11, molar_density: 4032.962 },
@@ -111,6 +111,7 @@ pub(crate) static R11: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. T. Jacobsen, S. G. Penoncello, E. W. Lemmon",
         title: "A Fundamental Equation for Trichlorofluoromethane (R-11)",

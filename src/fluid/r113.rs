@@ -19,8 +19,8 @@ pub(crate) static R113: Fluid = Fluid {
     equation: "Marx et al. 1992",
     aliases: &["CFC-113"],
     name: "1,1,2-trichloro-1,2,2-trifluoroethane",
-    formula: "C2Cl3F3",
-    cas: "76-13-1",
+    formula: Some("C2Cl3F3"),
+    cas: Some("76-13-1"),
     molar_mass: 0.187375,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 487.21, molar_density: 2988.659106071 },
@@ -103,6 +103,7 @@ pub(crate) static R113: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "V. Marx, A. Pruss, W. Wagner",
         title: "Neue Zustandsgleichungen fuer R 12, R 22, R 11 und R 113. Beschreibung des thermodynamischen Zustandsverhaltens bei Temperaturen bis 525 K und Druecken bis 200 MPa",

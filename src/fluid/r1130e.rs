@@ -20,8 +20,8 @@ pub(crate) static R1130E: Fluid = Fluid {
     equation: "Huber et al. 2025",
     aliases: &["HCO-1130(E)", "R-1130"],
     name: "trans-1,2-dichloroethene",
-    formula: "C2H2Cl2",
-    cas: "156-60-5",
+    formula: Some("C2H2Cl2"),
+    cas: Some("156-60-5"),
     molar_mass: 0.09694328,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 515.69, molar_density: 4540.0 },
@@ -101,6 +101,7 @@ pub(crate) static R1130E: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "M. L. Huber, A. F. Kazakov, E. W. Lemmon",
         title: "Equation of State for the Thermodynamic Properties of Trans-1,2-dichloroethene [R-1130(E)]",

@@ -22,8 +22,8 @@ pub(crate) static R114: Fluid = Fluid {
     equation: "Platzer et al. 1990",
     aliases: &["CFC-114"],
     name: "1,2-dichloro-1,1,2,2-tetrafluoroethane",
-    formula: "C2Cl2F4",
-    cas: "76-14-2",
+    formula: Some("C2Cl2F4"),
+    cas: Some("76-14-2"),
     molar_mass: 0.170921,
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 418.83, molar_density: 3393.2 },
@@ -109,6 +109,7 @@ pub(crate) static R114: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "B. Platzer, A. Polt, G. Maurer",
         title: "Thermophysical Properties of Refrigerants",

@@ -19,8 +19,8 @@ pub(crate) static R12: Fluid = Fluid {
     equation: "Marx et al. 1992",
     aliases: &["CFC-12"],
     name: "dichlorodifluoromethane",
-    formula: "CCl2F2",
-    cas: "75-71-8",
+    formula: Some("CCl2F2"),
+    cas: Some("75-71-8"),
     molar_mass: 0.120913,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 385.12, molar_density: 4672.781255944 },
@@ -107,6 +107,7 @@ pub(crate) static R12: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "V. Marx, A. Pruss, W. Wagner",
         title: "Neue Zustandsgleichungen fuer R 12, R 22, R 11 und R 113. Beschreibung des thermodynamischen Zustandsverhaltens bei Temperaturen bis 525 K und Druecken bis 200 MPa",

@@ -19,8 +19,8 @@ pub(crate) static R1224YDZ: Fluid = Fluid {
     equation: "Akasaka & Lemmon 2023",
     aliases: &["HCFO-1224yd(Z)", "R-1224yd"],
     name: "cis-1-chloro-2,3,3,3-tetrafluoroprop-1-ene",
-    formula: "C3HClF4",
-    cas: "111512-60-8",
+    formula: Some("C3HClF4"),
+    cas: Some("111512-60-8"),
     molar_mass: 0.1484867,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 428.69, molar_density: 3632.0 },
@@ -107,6 +107,7 @@ pub(crate) static R1224YDZ: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Akasaka, E. W. Lemmon",
         title: "A Helmholtz Energy Equation of State for cis-1-Chloro-2,3,3,3-tetrafluoro-1-propene [R-1224yd(Z)]",

@@ -23,8 +23,8 @@ pub(crate) static R123: Fluid = Fluid {
     equation: "Younglove & McLinden 1994",
     aliases: &["HCFC-123"],
     name: "2,2-dichloro-1,1,1-trifluoroethane",
-    formula: "C2HCl2F3",
-    cas: "306-83-2",
+    formula: Some("C2HCl2F3"),
+    cas: Some("306-83-2"),
     molar_mass: 0.152931,
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 456.831, molar_density: 3596.417 },
@@ -128,6 +128,7 @@ pub(crate) static R123: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "B. A. Younglove, M. O. McLinden",
         title: "An International Standard Equation of State for the Thermodynamic Properties of Refrigerant 123 (2,2-Dichloro-1,1,1-Trifluoroethane)",

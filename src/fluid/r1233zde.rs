@@ -19,8 +19,8 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
     equation: "Akasaka & Lemmon 2022",
     aliases: &["HCFO-1233zd(E)", "R-1233zd"],
     name: "trans-1-chloro-3,3,3-trifluoroprop-1-ene",
-    formula: "C3H2ClF3",
-    cas: "102687-65-0",
+    formula: Some("C3H2ClF3"),
+    cas: Some("102687-65-0"),
     molar_mass: 0.1304962,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 438.86, molar_density: 3704.0 },
@@ -122,6 +122,7 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Akasaka, E. W. Lemmon",
         title: "An International Standard Formulation for trans-1-Chloro-3,3,3-trifluoroprop-1-ene [R1233zd(E)] Covering Temperatures from the Triple-point Temperature to 450 K and Pressures up to 100 MPa",

@@ -19,8 +19,8 @@ pub(crate) static R1234YF: Fluid = Fluid {
     equation: "Lemmon & Akasaka 2022",
     aliases: &["HFO-1234yf"],
     name: "2,3,3,3-tetrafluoroprop-1-ene",
-    formula: "C3H2F4",
-    cas: "754-12-1",
+    formula: Some("C3H2F4"),
+    cas: Some("754-12-1"),
     molar_mass: 0.1140416,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 367.85, molar_density: 4180.0 },
@@ -98,6 +98,7 @@ pub(crate) static R1234YF: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, R. Akasaka",
         title: "An International Standard Formulation for 2,3,3,3-Tetrafluoroprop-1-ene (R1234yf) Covering Temperatures from the Triple Point Temperature to 410 K and Pressures Up to 100 MPa",

@@ -19,8 +19,8 @@ pub(crate) static R1234YF_2011: Fluid = Fluid {
     equation: "Richter et al. 2011",
     aliases: &[],
     name: "2,3,3,3-tetrafluoroprop-1-ene",
-    formula: "C3H2F4",
-    cas: "754-12-1",
+    formula: Some("C3H2F4"),
+    cas: Some("754-12-1"),
     molar_mass: 0.1140415928,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 367.85, molar_density: 4170.0 },
@@ -101,6 +101,7 @@ pub(crate) static R1234YF_2011: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "M. Richter, M. O. McLinden, E. W. Lemmon",
         title: "Thermodynamic Properties of 2,3,3,3-Tetrafluoroprop-1-ene (R1234yf): Vapor Pressure and p-rho-T Measurements and an Equation of State",

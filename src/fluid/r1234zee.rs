@@ -19,8 +19,8 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
     equation: "Thol & Lemmon 2016",
     aliases: &["HFO-1234ze(E)", "R-1234ze"],
     name: "trans-1,3,3,3-tetrafluoroprop-1-ene",
-    formula: "C3H2F4",
-    cas: "29118-24-9",
+    formula: Some("C3H2F4"),
+    cas: Some("29118-24-9"),
     molar_mass: 0.1140415928,
     gas_constant: 8.3144621,
     reducing: Reducing { temperature: 382.513, molar_density: 4290.0 },
@@ -100,6 +100,7 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "M. Thol, E. W. Lemmon",
         title: "Equation of State for the Thermodynamic Properties of trans-1,3,3,3-Tetrafluoropropene [R-1234ze(E)]",

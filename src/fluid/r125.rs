@@ -19,8 +19,8 @@ pub(crate) static R125: Fluid = Fluid {
     equation: "Lemmon & Jacobsen 2005",
     aliases: &["HFC-125"],
     name: "pentafluoroethane",
-    formula: "C2HF5",
-    cas: "354-33-6",
+    formula: Some("C2HF5"),
+    cas: Some("354-33-6"),
     molar_mass: 0.1200214,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 339.173, molar_density: 4779.0 },
@@ -102,6 +102,7 @@ pub(crate) static R125: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, R. T. Jacobsen",
         title: "A New Functional Form and New Fitting Techniques for Equations of State with Application to Pentafluoroethane (HFC-125)",

@@ -19,8 +19,8 @@ pub(crate) static R1336MZZE: Fluid = Fluid {
     equation: "Akasaka et al. 2023",
     aliases: &["HFO-1336mzz(E)"],
     name: "trans-1,1,1,4,4,4-hexafluorobut-2-ene",
-    formula: "C4H2F6",
-    cas: "66711-86-2",
+    formula: Some("C4H2F6"),
+    cas: Some("66711-86-2"),
     molar_mass: 0.1640491,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 403.53, molar_density: 3129.0 },
@@ -95,6 +95,7 @@ pub(crate) static R1336MZZE: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Akasaka, M. L. Huber, L. D. Simoni, E. W. Lemmon",
         title: "A Helmholtz Energy Equation of State for trans-1,1,1,4,4,4-Hexafluoro-2-butene [R-1336mzz(E)]",

@@ -19,8 +19,8 @@ pub(crate) static R1336MZZZ: Fluid = Fluid {
     equation: "McLinden & Akasaka 2020",
     aliases: &["HFO-1336mzz(Z)"],
     name: "cis-1,1,1,4,4,4-hexafluorobut-2-ene",
-    formula: "C4H2F6",
-    cas: "692-49-9",
+    formula: Some("C4H2F6"),
+    cas: Some("692-49-9"),
     molar_mass: 0.164056,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 444.5, molar_density: 3044.0 },
@@ -110,6 +110,7 @@ pub(crate) static R1336MZZZ: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "M. O. McLinden, R. Akasaka",
         title: "Thermodynamic Properties of cis-1,1,1,4,4,4-Hexafluorobutene [R-1336mzz(Z)]: Vapor Pressure, (p, rho, T) Behavior, and Speed of Sound Measurements and Equation of State",

@@ -21,8 +21,8 @@ pub(crate) static R134A: Fluid = Fluid {
     equation: "Tillner-Roth & Baehr 1994",
     aliases: &["HFC-134a", "1,1,1,2-tetrafluoroethane"],
     name: "1,1,1,2-tetrafluoroethane",
-    formula: "C2H2F4",
-    cas: "811-97-2",
+    formula: Some("C2H2F4"),
+    cas: Some("811-97-2"),
     molar_mass: 0.102032,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 374.18, molar_density: 4978.830171 },
@@ -103,6 +103,7 @@ pub(crate) static R134A: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Tillner-Roth, H. D. Baehr",
         title: "An International Standard Formulation for the Thermodynamic Properties of 1,1,1,2-Tetrafluoroethane (HFC-134a) for Temperatures from 170 K to 455 K and Pressures up to 70 MPa",

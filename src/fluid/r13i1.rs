@@ -19,8 +19,8 @@ pub(crate) static R13I1: Fluid = Fluid {
     equation: "Lemmon & Span 2015",
     aliases: &["CF3I"],
     name: "trifluoroiodomethane",
-    formula: "CF3I",
-    cas: "2314-97-8",
+    formula: Some("CF3I"),
+    cas: Some("2314-97-8"),
     molar_mass: 0.1959104,
     gas_constant: 8.3144621,
     reducing: Reducing { temperature: 396.44, molar_density: 4430.6 },
@@ -92,6 +92,7 @@ pub(crate) static R13I1: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, R. Span",
         title: "Thermodynamic Properties of R-227ea, R-365mfc, R-115, and R-13I1",

@@ -19,8 +19,8 @@ pub(crate) static R143A: Fluid = Fluid {
     equation: "Lemmon & Jacobsen 2000",
     aliases: &["HFC-143a"],
     name: "1,1,1-trifluoroethane",
-    formula: "C2H3F3",
-    cas: "420-46-2",
+    formula: Some("C2H3F3"),
+    cas: Some("420-46-2"),
     molar_mass: 0.084041,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 345.857, molar_density: 5128.45 },
@@ -100,6 +100,7 @@ pub(crate) static R143A: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, R. T. Jacobsen",
         title: "An International Standard Formulation for the Thermodynamic Properties of 1,1,1-Trifluoroethane (HFC-143a) for Temperatures from 161 to 450 K and Pressures to 50 MPa",

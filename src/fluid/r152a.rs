@@ -19,8 +19,8 @@ pub(crate) static R152A: Fluid = Fluid {
     equation: "Outcalt & McLinden 1996",
     aliases: &["HFC-152a"],
     name: "1,1-difluoroethane",
-    formula: "C2H4F2",
-    cas: "75-37-6",
+    formula: Some("C2H4F2"),
+    cas: Some("75-37-6"),
     molar_mass: 0.066051,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 386.411, molar_density: 5571.45 },
@@ -124,6 +124,7 @@ pub(crate) static R152A: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "S. L. Outcalt, M. O. McLinden",
         title: "A Modified Benedict-Webb-Rubin Equation of State for the Thermodynamic Properties of R152a (1,1-difluoroethane)",

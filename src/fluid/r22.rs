@@ -19,8 +19,8 @@ pub(crate) static R22: Fluid = Fluid {
     equation: "Kamei et al. 1995",
     aliases: &["HCFC-22"],
     name: "chlorodifluoromethane",
-    formula: "CHClF2",
-    cas: "75-45-6",
+    formula: Some("CHClF2"),
+    cas: Some("75-45-6"),
     molar_mass: 0.086468,
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 369.295, molar_density: 6058.22 },
@@ -125,6 +125,7 @@ pub(crate) static R22: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "A. Kamei, S. W. Beyerlein, R. T. Jacobsen",
         title: "Application of Nonlinear Regression in the Development of a Wide Range Formulation for HCFC-22",

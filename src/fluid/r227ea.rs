@@ -19,8 +19,8 @@ pub(crate) static R227EA: Fluid = Fluid {
     equation: "Lemmon & Span 2015",
     aliases: &["HFC-227ea"],
     name: "1,1,1,2,3,3,3-heptafluoropropane",
-    formula: "C3HF7",
-    cas: "431-89-0",
+    formula: Some("C3HF7"),
+    cas: Some("431-89-0"),
     molar_mass: 0.17002886,
     gas_constant: 8.3144621,
     reducing: Reducing { temperature: 374.9, molar_density: 3495.0 },
@@ -102,6 +102,7 @@ pub(crate) static R227EA: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, R. Span",
         title: "Thermodynamic Properties of R-227ea, R-365mfc, R-115, and R-13I1",

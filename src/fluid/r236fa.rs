@@ -19,8 +19,8 @@ pub(crate) static R236FA: Fluid = Fluid {
     equation: "Pan et al. 2012",
     aliases: &["HFC-236fa"],
     name: "1,1,1,3,3,3-hexafluoropropane",
-    formula: "C3H2F6",
-    cas: "690-39-1",
+    formula: Some("C3H2F6"),
+    cas: Some("690-39-1"),
     molar_mass: 0.1520384,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 398.07, molar_density: 3626.0 },
@@ -100,6 +100,7 @@ pub(crate) static R236FA: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "J. Pan, X. Rui, X. Zhao, L. Qiu",
         title: "An equation of state for the thermodynamic properties of 1,1,1,3,3,3-hexafluoropropane (HFC-236fa)",

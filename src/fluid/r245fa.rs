@@ -19,8 +19,8 @@ pub(crate) static R245FA: Fluid = Fluid {
     equation: "Akasaka et al. 2015",
     aliases: &["HFC-245fa"],
     name: "1,1,1,3,3-pentafluoropropane",
-    formula: "C3H3F5",
-    cas: "460-73-1",
+    formula: Some("C3H3F5"),
+    cas: Some("460-73-1"),
     molar_mass: 0.13404794,
     gas_constant: 8.3144621,
     reducing: Reducing { temperature: 427.01, molar_density: 3875.0 },
@@ -99,6 +99,7 @@ pub(crate) static R245FA: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Akasaka, Y. Zhou, E. W. Lemmon",
         title: "A Fundamental Equation of State for 1,1,1,3,3-Pentafluoropropane (R-245fa)",

@@ -19,8 +19,8 @@ pub(crate) static R290: Fluid = Fluid {
     equation: "Lemmon et al. 2009",
     aliases: &["propane", "HC-290"],
     name: "propane",
-    formula: "C3H8",
-    cas: "74-98-6",
+    formula: Some("C3H8"),
+    cas: Some("74-98-6"),
     molar_mass: 0.04409562,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 369.89, molar_density: 5000.0 },
@@ -104,6 +104,7 @@ pub(crate) static R290: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "E. W. Lemmon, M. O. McLinden, W. Wagner",
         title: "Thermodynamic Properties of Propane. III. A Reference Equation of State for Temperatures from the Melting Line to 650 K and Pressures up to 1000 MPa",

@@ -19,8 +19,8 @@ pub(crate) static R32: Fluid = Fluid {
     equation: "Tillner-Roth & Yokozeki 1997",
     aliases: &["HFC-32"],
     name: "difluoromethane",
-    formula: "CH2F2",
-    cas: "75-10-5",
+    formula: Some("CH2F2"),
+    cas: Some("75-10-5"),
     molar_mass: 0.052024,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 351.255, molar_density: 8150.0846 },
@@ -104,6 +104,7 @@ pub(crate) static R32: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Tillner-Roth, A. Yokozeki",
         title: "An International Standard Equation of State for Difluoromethane (R-32) for Temperatures from the Triple Point at 136.34 K to 435 K and Pressures up to 70 MPa",

@@ -19,8 +19,8 @@ pub(crate) static R600A: Fluid = Fluid {
     equation: "Buecker & Wagner 2006",
     aliases: &["isobutane", "HC-600a"],
     name: "2-methylpropane (isobutane)",
-    formula: "C4H10",
-    cas: "75-28-5",
+    formula: Some("C4H10"),
+    cas: Some("75-28-5"),
     molar_mass: 0.0581222,
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 407.81, molar_density: 3879.756788284 },
@@ -123,6 +123,7 @@ pub(crate) static R600A: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "D. Buecker, W. Wagner",
         title: "Reference Equations of State for the Thermodynamic Properties of Fluid Phase n-Butane and Isobutane",

@@ -19,8 +19,8 @@ pub(crate) static R717: Fluid = Fluid {
     equation: "Gao et al. 2023",
     aliases: &["ammonia", "NH3"],
     name: "ammonia",
-    formula: "NH3",
-    cas: "7664-41-7",
+    formula: Some("NH3"),
+    cas: Some("7664-41-7"),
     molar_mass: 0.01703052,
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 405.56, molar_density: 13696.0 },
@@ -163,6 +163,7 @@ pub(crate) static R717: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "K. Gao, J. Wu, I. H. Bell, A. H. Harvey, E. W. Lemmon",
         title: "A Reference Equation of State with an Associating Term for the Thermodynamic Properties of Ammonia",

@@ -19,8 +19,8 @@ pub(crate) static R717_1993: Fluid = Fluid {
     equation: "Tillner-Roth et al. 1993",
     aliases: &[],
     name: "ammonia",
-    formula: "NH3",
-    cas: "7664-41-7",
+    formula: Some("NH3"),
+    cas: Some("7664-41-7"),
     molar_mass: 0.01703026,
     gas_constant: 8.314471,
     reducing: Reducing { temperature: 405.4, molar_density: 13211.77715431 },
@@ -104,6 +104,7 @@ pub(crate) static R717_1993: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Tillner-Roth, F. Harms-Watzenberg, H. D. Baehr",
         title: "Eine neue Fundamentalgleichung fuer Ammoniak",

@@ -22,8 +22,8 @@ pub(crate) static R718: Fluid = Fluid {
     equation: "Wagner & Pruss 2002",
     aliases: &["water", "H2O"],
     name: "water",
-    formula: "H2O",
-    cas: "7732-18-5",
+    formula: Some("H2O"),
+    cas: Some("7732-18-5"),
     molar_mass: 0.018015268,
     gas_constant: 8.314371357587,
     reducing: Reducing { temperature: 647.096, molar_density: 322.0 / 0.018015268 },
@@ -165,6 +165,7 @@ pub(crate) static R718: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "W. Wagner, A. Pruss",
         title: "The IAPWS Formulation 1995 for the Thermodynamic Properties of Ordinary Water Substance for General and Scientific Use",

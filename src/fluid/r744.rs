@@ -21,8 +21,8 @@ pub(crate) static R744: Fluid = Fluid {
     equation: "Span & Wagner 1996",
     aliases: &["carbon dioxide", "CO2"],
     name: "carbon dioxide",
-    formula: "CO2",
-    cas: "124-38-9",
+    formula: Some("CO2"),
+    cas: Some("124-38-9"),
     molar_mass: 0.0440098,
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 304.1282, molar_density: 10624.9063 },
@@ -154,6 +154,7 @@ pub(crate) static R744: Fluid = Fluid {
             ],
         },
     },
+    blend: None,
     citation: Citation {
         authors: "R. Span, W. Wagner",
         title: "A New Equation of State for Carbon Dioxide Covering the Fluid Region from the Triple-Point Temperature to 1100 K at Pressures up to 800 MPa",

@@ -1,8 +1,12 @@
-//! The saturation line of a pure fluid: solved once, then read from piecewise polynomials.
+//! Saturated liquid and vapor: of a pure fluid solved once, then read from piecewise polynomials; of a blend from its
+//! published curves.
 
+mod curves;
 mod equilibrium;
+mod fit;
 mod line;
 
+pub(crate) use curves::Curves;
 pub(crate) use line::{SaturationLine, saturated_liquid};
 
 use crate::state::State;
@@ -26,15 +30,28 @@ use crate::state::State;
 pub struct Saturation {
     pub(crate) liquid: State,
     pub(crate) vapor: State,
+    /// What sets a blend apart from a pure fluid.
+    pub(crate) glide: Option<Glide>,
+}
+
+/// How the two phases of a blend differ in temperature or pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Glide {
+    /// Slope of the bubble curve at the liquid, Pa/K.
+    pub(crate) bubble_slope: f64,
+    /// Slope of the dew curve at the vapor, Pa/K.
+    pub(crate) dew_slope: f64,
+    /// Dew less bubble temperature at the dew pressure, K.
+    pub(crate) temperature: f64,
 }
 
 impl Saturation {
-    /// Saturation temperature, K.
+    /// Saturation temperature, K: of a blend the dew temperature.
     pub fn temperature(&self) -> f64 {
         self.vapor.temperature()
     }
 
-    /// Saturation pressure, Pa absolute.
+    /// Saturation pressure, Pa absolute: of a blend the dew pressure.
     pub fn pressure(&self) -> f64 {
         self.vapor.pressure()
     }
@@ -49,15 +66,43 @@ impl Saturation {
         self.vapor
     }
 
+    /// Dew less bubble temperature at the pressure of the vapor, K: the temperature glide of a blend, zero for a pure
+    /// fluid.
+    ///
+    /// ```
+    /// use interstage::Refrigerant;
+    ///
+    /// let saturation = Refrigerant::named("R-407C")?.saturation_at_pressure(0.5e6)?;
+    /// let (bubble, dew) = (saturation.liquid().temperature(), saturation.vapor().temperature());
+    /// assert_eq!(saturation.temperature(), dew);
+    /// assert_eq!(saturation.temperature_glide(), dew - bubble);
+    /// assert!(dew - bubble > 6.0 && dew - bubble < 7.0);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn temperature_glide(&self) -> f64 {
+        self.glide.map_or(0.0, |glide| glide.temperature)
+    }
+
     /// Enthalpy of saturated vapor less that of saturated liquid, J/kg.
     pub fn latent_heat(&self) -> f64 {
         self.vapor.enthalpy() - self.liquid.enthalpy()
     }
 
-    /// Slope of the saturation line by the Clausius-Clapeyron equation, Pa/K.
+    /// Slope of the saturation line by the Clausius-Clapeyron equation, Pa/K; of a blend that of its dew curve.
     pub fn pressure_slope(&self) -> f64 {
-        (self.vapor.entropy() - self.liquid.entropy())
-            / (self.vapor.specific_volume() - self.liquid.specific_volume())
+        self.slopes().1
+    }
+
+    /// Slopes of pressure with temperature along saturated liquid and saturated vapor, Pa/K.
+    pub(crate) fn slopes(&self) -> (f64, f64) {
+        match self.glide {
+            Some(Glide { bubble_slope, dew_slope, .. }) => (bubble_slope, dew_slope),
+            None => {
+                let slope = (self.vapor.entropy() - self.liquid.entropy())
+                    / (self.vapor.specific_volume() - self.liquid.specific_volume());
+                (slope, slope)
+            }
+        }
     }
 
     /// The mixture with quality `x` (mass fraction of vapor) between the two.

@@ -99,10 +99,14 @@ impl Flash<'_> {
         State::single(thermo, phase)
     }
 
-    /// Temperature and pressure. On the saturation line the state is the vapor.
+    /// Temperature and pressure. On the saturation line the state is the vapor; a blend has mixtures of liquid and vapor
+    /// between its bubble and dew curves.
     pub(crate) fn pt(&self, pressure: f64, temperature: f64) -> Result<State> {
         self.pressure_in_range(pressure)?;
         self.temperature_in_range(temperature)?;
+        if let Some(mixture) = self.mixture_at(pressure, temperature)? {
+            return Ok(State { pressure, ..mixture });
+        }
         let thermo = self.pt_unchecked(pressure, temperature)?;
         Ok(State { pressure, temperature, ..self.single(&thermo) })
     }
@@ -258,7 +262,15 @@ impl Flash<'_> {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if density < liquid.density && density > vapor.density {
-                return Ok(mixed(&saturation, density));
+                let Some(curves) = self.line.curves() else {
+                    return Ok(mixed(&saturation, density));
+                };
+                let mixture =
+                    self.mixture_on_isotherm(curves, temperature, State::specific_volume, 1.0 / density)?;
+                return Ok(match mixture {
+                    Some(mixture) => State { density, ..mixture },
+                    None => self.single(&self.equation.at(temperature, density)),
+                });
             }
             if density == liquid.density {
                 return Ok(liquid);
@@ -279,6 +291,9 @@ impl Flash<'_> {
     /// Temperature and quality.
     pub(crate) fn tx(&self, temperature: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
-        Ok(self.line.at_temperature(self.equation, temperature)?.mixture(quality))
+        match self.line.curves() {
+            Some(curves) => self.mixture_with(curves, temperature, quality),
+            None => Ok(self.line.at_temperature(self.equation, temperature)?.mixture(quality)),
+        }
     }
 }

@@ -82,6 +82,10 @@ impl Flash<'_> {
             None => one_phase((coldest, hottest))?,
             Some((_, leaves)) if value >= at(leaves) => one_phase((leaves.max(coldest), hottest))?,
             Some((enters, _)) if enters > coldest && value <= at(enters) => one_phase((coldest, enters))?,
+            Some((_, leaves)) if self.line.curves().is_some() => {
+                let pressure = self.equation.at(leaves, density).pressure;
+                self.mixture_on_isochore(density, pressure, property, value)?
+            }
             Some((enters, leaves)) => {
                 self.two_phase(density, (enters.max(coldest), leaves), property, value)?
             }

@@ -29,7 +29,16 @@ impl Flash<'_> {
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             let (l, v) = (property.of_state(&liquid), property.of_state(&vapor));
             if (l..=v).contains(&value) {
-                return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
+                let Some(curves) = self.line.curves() else {
+                    return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
+                };
+                let of = |state: &State| property.of_state(state);
+                if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, value)? {
+                    return Ok(property.given(value, mixture));
+                }
+                // Beyond the critical pressure, just below the critical temperature.
+                let ends = (vapor.density, liquid.density);
+                return self.at_density_between(temperature, property, value, ends, false);
             }
             if value > v && value <= at_dilute + rounding {
                 return self.at_density_between(temperature, property, value, (dilute, vapor.density), false);

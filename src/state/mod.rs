@@ -2,6 +2,7 @@
 
 mod derivatives;
 mod flash;
+mod glide;
 mod isochore;
 mod isotherm;
 mod phase;
@@ -150,9 +151,9 @@ impl State {
         }
     }
 
-    /// The state with quality `x` from 0 to 1 between two saturated states.
+    /// The state with quality `x` from 0 to 1 between two saturated states of one pressure.
     pub(crate) fn mixture(saturation: &Saturation, x: f64) -> Self {
-        let Saturation { liquid, vapor } = saturation;
+        let Saturation { liquid, vapor, .. } = saturation;
         if x <= 0.0 {
             return *liquid;
         }
@@ -161,7 +162,7 @@ impl State {
         }
         let between = |l: f64, v: f64| l + x * (v - l);
         Self {
-            temperature: vapor.temperature,
+            temperature: between(liquid.temperature, vapor.temperature),
             pressure: vapor.pressure,
             density: 1.0 / between(liquid.specific_volume(), vapor.specific_volume()),
             enthalpy: between(liquid.enthalpy, vapor.enthalpy),

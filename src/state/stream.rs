@@ -69,7 +69,15 @@ impl<R: Real> Stream<R> {
         p: R,
         s: R,
     ) -> Self {
-        let h = R::chain(state.enthalpy, [p, s], || [state.specific_volume(), state.temperature]);
+        let gliding = saturation.filter(|saturation| saturation.glide.is_some());
+        let h = R::chain(state.enthalpy, [p, s], || match gliding {
+            // Between the phases of a blend properties follow the lever rule, which is not quite dh = T ds + v dp.
+            Some(_) => {
+                let (by_p, by_h) = with_ph(equation, gliding.as_ref(), &state);
+                [-by_p.entropy / by_h.entropy, 1.0 / by_h.entropy]
+            }
+            None => [state.specific_volume(), state.temperature],
+        });
         Self { entropy: s, ..Self::from_ph(equation, saturation, state, p, h) }
     }
 
@@ -85,15 +93,21 @@ impl<R: Real> Stream<R> {
 }
 
 impl<R: Real> SaturatedStreams<R> {
-    /// Both phases at a temperature (`by_temperature`) or at a pressure, given as `along`.
+    /// Both phases at one pressure, given by the (dew) temperature (`by_temperature`) or itself as `along`.
     pub(crate) fn new(equation: &Equation, saturation: &Saturation, along: R, by_temperature: bool) -> Self {
-        let slope = || saturation.pressure_slope();
-        let (temperature, pressure) = if by_temperature {
-            (along, R::chain(saturation.pressure(), [along, along], || [slope(), 0.0]))
+        let dew = || saturation.slopes().1;
+        let pressure = if by_temperature {
+            R::chain(saturation.pressure(), [along, along], || [dew(), 0.0])
         } else {
-            (R::chain(saturation.temperature(), [along, along], || [1.0 / slope(), 0.0]), along)
+            along
         };
-        let phase = |state: State| {
+        let phase = |state: State, pick_slope: fn((f64, f64)) -> f64| {
+            let slope = || pick_slope(saturation.slopes());
+            let temperature = if by_temperature && saturation.glide.is_none() {
+                along
+            } else {
+                R::chain(state.temperature, [pressure, pressure], || [1.0 / slope(), 0.0])
+            };
             let of = |value: f64, pick: fn(&Slopes) -> f64| {
                 R::chain(value, [temperature, temperature], || {
                     let at = equation.at(state.temperature, state.density);
@@ -109,7 +123,11 @@ impl<R: Real> SaturatedStreams<R> {
                 entropy: of(state.entropy, |s| s.entropy),
             }
         };
-        Self { pressure, liquid: phase(saturation.liquid), vapor: phase(saturation.vapor) }
+        Self {
+            pressure,
+            liquid: phase(saturation.liquid, |(bubble, _)| bubble),
+            vapor: phase(saturation.vapor, |(_, dew)| dew),
+        }
     }
 }
 
@@ -119,16 +137,35 @@ fn with_ph(equation: &Equation, saturation: Option<&Saturation>, state: &State) 
     let entropy_by_h = 1.0 / state.temperature;
     if let (Some(saturation), Some(x)) = (saturation, state.quality) {
         let (liquid, vapor) = (saturation.liquid, saturation.vapor);
-        let slope = saturation.pressure_slope();
-        let l = along_saturation(&equation.at(liquid.temperature, liquid.density), slope);
-        let v = along_saturation(&equation.at(vapor.temperature, vapor.density), slope);
+        let (bubble, dew) = saturation.slopes();
+        let l = along_saturation(&equation.at(liquid.temperature, liquid.density), bubble);
+        let v = along_saturation(&equation.at(vapor.temperature, vapor.density), dew);
         let volume_by_h = (vapor.specific_volume() - liquid.specific_volume()) / saturation.latent_heat();
         // At constant quality, then back to constant enthalpy along the lever.
-        let mixed = |l: f64, v: f64| (l + x * (v - l)) / slope;
-        let volume_by_p = mixed(l.volume, v.volume) - volume_by_h * mixed(l.enthalpy, v.enthalpy);
+        let mixed = |l: f64, v: f64| l / bubble + x * (v / dew - l / bubble);
+        let enthalpy_by_p = mixed(l.enthalpy, v.enthalpy);
+        let volume_by_p = mixed(l.volume, v.volume) - volume_by_h * enthalpy_by_p;
+        let temperature_by_h = (vapor.temperature - liquid.temperature) / saturation.latent_heat();
+        let temperature_by_p = mixed(1.0, 1.0) - temperature_by_h * enthalpy_by_p;
+        let (entropy_by_p, entropy_by_h) = if saturation.glide.is_some() {
+            let by_h = (vapor.entropy - liquid.entropy) / saturation.latent_heat();
+            (mixed(l.entropy, v.entropy) - by_h * enthalpy_by_p, by_h)
+        } else {
+            (entropy_by_p, entropy_by_h)
+        };
         return (
-            Slopes { temperature: 1.0 / slope, volume: volume_by_p, enthalpy: 0.0, entropy: entropy_by_p },
-            Slopes { temperature: 0.0, volume: volume_by_h, enthalpy: 1.0, entropy: entropy_by_h },
+            Slopes {
+                temperature: temperature_by_p,
+                volume: volume_by_p,
+                enthalpy: 0.0,
+                entropy: entropy_by_p,
+            },
+            Slopes {
+                temperature: temperature_by_h,
+                volume: volume_by_h,
+                enthalpy: 1.0,
+                entropy: entropy_by_h,
+            },
         );
     }
     let at = equation.at(state.temperature, state.density);

@@ -78,7 +78,7 @@ impl<'a> Model<'a> {
             refrigerant.saturated_at_pressure(low)?.vapor
         };
         let condenser_outlet = if subcooling > 0.0 {
-            refrigerant.stream_pt(high, hot - subcooling)?
+            refrigerant.stream_pt(high, condenser.liquid().temperature() - subcooling)?
         } else {
             refrigerant.saturated_at_pressure(high)?.liquid
         };

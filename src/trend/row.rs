@@ -183,7 +183,7 @@ impl TrendAnalysis {
             self.tell_evaporator(row, evaporator.temperature(), &mut told, &mut status);
         }
         if let Some(condenser) = condenser {
-            self.tell_condenser(row, condenser.temperature(), &mut told, &mut status);
+            self.tell_condenser(row, &condenser, &mut told, &mut status);
         }
         if let (Some(evaporator), Some(condenser)) = (evaporator, condenser) {
             if condenser.temperature() <= evaporator.temperature() {
@@ -215,7 +215,7 @@ impl TrendAnalysis {
         let (pressure, temperature) = (row.get(pressure), row.get(temperature));
         let saturation = match (pressure, temperature) {
             (Some(pressure), _) => refrigerant.saturation_at_pressure(pressure),
-            (None, Some(temperature)) => refrigerant.saturation_at_temperature(temperature),
+            (None, Some(temperature)) => refrigerant.saturation_at_dew_temperature(temperature),
             (None, None) => return None,
         };
         let Ok(saturation) = saturation else {
@@ -251,7 +251,8 @@ impl TrendAnalysis {
         }
     }
 
-    fn tell_condenser(&self, row: Row<'_>, condensing: f64, told: &mut Told, status: &mut Status) {
+    fn tell_condenser(&self, row: Row<'_>, condenser: &Saturation, told: &mut Told, status: &mut Status) {
+        let (condensing, bubble) = (condenser.temperature(), condenser.liquid().temperature());
         told.condensing_temperature = condensing;
         if let Some(leaving) = row.get(Reading::CondenserWaterLeaving) {
             told.condenser_approach = condensing - leaving;
@@ -264,7 +265,7 @@ impl TrendAnalysis {
             }
         }
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
-            told.subcooling = condensing - liquid;
+            told.subcooling = bubble - liquid;
             // Nor can it be colder than the water that cools it.
             let coldest = row.get(Reading::CondenserWaterEntering).unwrap_or(0.0) - WRONG_SIDE;
             if told.subcooling < -WRONG_SIDE || liquid < coldest {

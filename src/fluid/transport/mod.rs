@@ -2,7 +2,7 @@
 //!
 //! The coefficients were read from the data of general-purpose property libraries. The check values of the papers
 //! confirm them where the tests have any; the viscosity of R-32, R-1234yf and R-1234ze(E), both properties of R-245fa
-//! and the thermal conductivity of R-717, R-1233zd(E) and R-1336mzz(Z) stand on one transcription alone.
+//! and of the four blends and the thermal conductivity of R-717, R-1233zd(E) and R-1336mzz(Z) stand on one transcription alone.
 
 mod data;
 mod r123;
@@ -16,18 +16,45 @@ mod r152a;
 mod r245fa;
 mod r290;
 mod r32;
+mod r404a;
+mod r407c;
+mod r410a;
+mod r507a;
 mod r600a;
 mod r717;
 mod r718;
 mod rainwater_friend;
 mod surface_tension;
 
+use crate::fluid::Citation;
 pub(crate) use data::{
     BOLTZMANN, Collision, ConductivityEnhancement, CorrelationLength, Dense, Dilute, FreeVolume,
     InitialDensity, Quotient, Range, SurfaceTension, ThermalConductivity, Transport, Viscosity,
     ViscosityEnhancement,
 };
 pub(crate) use r134a::VISCOSITY as R134A_VISCOSITY;
+
+/// The title is from memory.
+const GELLER_2000: Citation = Citation {
+    authors: "V. Z. Geller, D. Bivens, A. Yokozeki",
+    title: "Viscosity of Mixed Refrigerants R404A, R407C, R410A, and R507A",
+    journal: "8th Int. Refrig. Conf. at Purdue, paper 508",
+    year: 2000,
+    volume: None,
+    pages: None,
+    doi: None,
+};
+
+/// The title is from memory.
+const GELLER_2001: Citation = Citation {
+    authors: "V. Z. Geller, B. V. Nemzer, U. V. Cheremnykh",
+    title: "Thermal Conductivity of the Refrigerant Mixtures R404A, R407C, R410A, and R507A",
+    journal: "Int. J. Thermophys.",
+    year: 2001,
+    volume: Some("22"),
+    pages: Some("1034-1043"),
+    doi: Some("10.1023/A:1010691504352"),
+};
 
 /// What is published about the fluid with this designation.
 pub(crate) fn of(designation: &'static str) -> Transport {
@@ -36,7 +63,7 @@ pub(crate) fn of(designation: &'static str) -> Transport {
 }
 
 /// Every fluid with a correlation, in the order of the catalogue.
-pub(crate) static TRANSPORT: [Transport; 25] = [
+pub(crate) static TRANSPORT: [Transport; 29] = [
     entry("R-11", None, None, Some(&surface_tension::R11)),
     entry("R-12", None, None, Some(&surface_tension::R12)),
     entry("R-22", None, None, Some(&surface_tension::R22)),
@@ -67,6 +94,30 @@ pub(crate) static TRANSPORT: [Transport; 25] = [
         Some(&surface_tension::R245FA),
     ),
     entry("R-290", Some(&r290::VISCOSITY), Some(&r290::THERMAL_CONDUCTIVITY), Some(&surface_tension::R290)),
+    entry(
+        "R-404A",
+        Some(&r404a::VISCOSITY),
+        Some(&r404a::THERMAL_CONDUCTIVITY),
+        Some(&surface_tension::R404A),
+    ),
+    entry(
+        "R-407C",
+        Some(&r407c::VISCOSITY),
+        Some(&r407c::THERMAL_CONDUCTIVITY),
+        Some(&surface_tension::R407C),
+    ),
+    entry(
+        "R-410A",
+        Some(&r410a::VISCOSITY),
+        Some(&r410a::THERMAL_CONDUCTIVITY),
+        Some(&surface_tension::R410A),
+    ),
+    entry(
+        "R-507A",
+        Some(&r507a::VISCOSITY),
+        Some(&r507a::THERMAL_CONDUCTIVITY),
+        Some(&surface_tension::R507A),
+    ),
     entry(
         "R-600a",
         Some(&r600a::VISCOSITY),

@@ -59,6 +59,17 @@ const IWASAKI_2020: Citation = Citation {
     doi: Some("10.11322/tjsrae.19-36TG_EM_OA"),
 };
 
+/// The title is from memory.
+const OKADA_1999: Citation = Citation {
+    authors: "M. Okada, T. Shibata, Y. Sato, Y. Higashi",
+    title: "Surface Tensions of HFC Refrigerant Mixtures",
+    journal: "Int. J. Thermophys.",
+    year: 1999,
+    volume: Some("20"),
+    pages: Some("119-127"),
+    doi: Some("10.1023/A:1021482231102"),
+};
+
 ///
 pub(crate) static R11: SurfaceTension =
     SurfaceTension { citation: MULERO_2012, temperature: 471.11, terms: &[(0.06212, 1.247)] };
@@ -133,6 +144,22 @@ pub(crate) static R290: SurfaceTension = SurfaceTension {
     temperature: 369.89,
     terms: &[(0.05334, 1.235), (-0.01748, 4.404)],
 };
+
+/// R-404A.
+pub(crate) static R404A: SurfaceTension =
+    SurfaceTension { citation: OKADA_1999, temperature: 345.18, terms: &[(0.0536, 1.249)] };
+
+/// R-407C.
+pub(crate) static R407C: SurfaceTension =
+    SurfaceTension { citation: OKADA_1999, temperature: 359.23, terms: &[(0.05877, 1.229)] };
+
+/// R-410A.
+pub(crate) static R410A: SurfaceTension =
+    SurfaceTension { citation: OKADA_1999, temperature: 344.56, terms: &[(0.06238, 1.246)] };
+
+/// R-507A.
+pub(crate) static R507A: SurfaceTension =
+    SurfaceTension { citation: OKADA_1999, temperature: 343.76, terms: &[(0.05344, 1.25)] };
 
 /// R-600a.
 pub(crate) static R600A: SurfaceTension = SurfaceTension {

@@ -1,0 +1,251 @@
+//! The saturation line of a pure fluid: phase equilibrium of its equation of state, solved once and fitted.
+
+use super::Saturation;
+use super::equilibrium::{self, Densities};
+use crate::error::Result;
+use crate::fluid::Fluid;
+use crate::helmholtz::Equation;
+use crate::numeric::Piecewise;
+use crate::state::State;
+
+/// Relative distance from the critical temperature at which the fit ends. Below it the two densities are
+/// taken to close in on the critical one as a power of the distance.
+const NEAREST: f64 = 1e-9;
+
+/// The same for water and carbon dioxide, where terms that are singular at the critical point cost digits sooner.
+const NEAREST_SINGULAR: f64 = 1e-7;
+
+/// Saturation states from the triple point to the critical point.
+#[derive(Debug)]
+pub(super) struct Fit {
+    critical_temperature: f64,
+    critical_pressure: f64,
+    critical_density: f64,
+    triple_temperature: f64,
+    triple_pressure: f64,
+    /// Power of the distance from the critical temperature with which the densities close in where the fit ends: one half,
+    /// less where terms are singular at the critical point.
+    critical_exponent: f64,
+    /// Against critical temperature less temperature.
+    by_temperature: Piecewise<6>,
+    /// Start for the temperature, against pressure.
+    by_pressure: Piecewise<1>,
+}
+
+impl Fit {
+    /// Solves the equation of state along the line and fits it; takes a few milliseconds.
+    pub(super) fn new(equation: &Equation, fluid: &'static Fluid) -> Result<Self> {
+        let critical = &fluid.critical;
+        let critical_density = critical.molar_density * fluid.molar_mass;
+        let triple_temperature = fluid.triple.temperature;
+        let nearest = if fluid.residual.nonanalytic.is_empty() { NEAREST } else { NEAREST_SINGULAR };
+        let lowest = nearest * critical.temperature;
+        let highest = critical.temperature - triple_temperature;
+        let mut last: Option<(f64, Densities)> = None;
+        let by_temperature = Piecewise::fit(lowest, highest, |below| {
+            let temperature = critical.temperature - below;
+            // The published-style guess is good far from the critical point, the last solution near it.
+            let start = match last {
+                Some((from, solved)) if below < 1e-2 * critical.temperature => {
+                    equilibrium::continued(fluid, solved, from, below)
+                }
+                _ => equilibrium::guess(fluid, temperature),
+            };
+            let solved = equilibrium::solve(equation, fluid, temperature, start)?;
+            last = Some((below, solved));
+            let l = equation.at(temperature, solved.liquid);
+            let v = equation.at(temperature, solved.vapor);
+            // Vapor pressure and density span decades at the cold end: their logarithms do not.
+            Ok([v.pressure.ln(), solved.liquid, solved.vapor.ln(), l.enthalpy, v.enthalpy, l.entropy])
+        })?;
+        let span = |below: f64| {
+            by_temperature.evaluate(below).map(|[_, liquid, ln_vapor, ..]| liquid - ln_vapor.exp())
+        };
+        let critical_exponent = match (span(lowest), span(4.0 * lowest)) {
+            (Some(near), Some(far)) => (far / near).ln() / 4.0_f64.ln(),
+            _ => 0.5,
+        };
+        let mut line = Self {
+            critical_temperature: critical.temperature,
+            critical_exponent,
+            critical_pressure: critical.pressure,
+            critical_density,
+            triple_temperature,
+            triple_pressure: 0.0,
+            by_temperature,
+            by_pressure: Piecewise::fit(1.0, 2.0, |p| Ok([p]))?,
+        };
+        let at_critical = equation.at(critical.temperature, critical_density);
+        line.critical_pressure = at_critical.pressure;
+        line.triple_pressure = line.at_temperature(equation, triple_temperature).pressure();
+        let mut guess = critical.temperature;
+        line.by_pressure = Piecewise::fit(line.triple_pressure, line.critical_pressure, |pressure| {
+            guess = line.temperature_by_newton(equation, pressure, guess)?;
+            Ok([guess])
+        })?;
+        Ok(line)
+    }
+
+    /// Pressures at the triple point and at the critical point, Pa.
+    pub(super) fn ends(&self) -> (f64, f64) {
+        (self.triple_pressure, self.critical_pressure)
+    }
+
+    /// Both phases at a pressure between those of the triple and the critical point.
+    pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
+        let [start] = self.by_pressure.evaluate(pressure).unwrap_or([self.critical_temperature]);
+        let temperature = self.temperature_by_newton(equation, pressure, start)?;
+        let mut saturation = self.at_temperature(equation, temperature);
+        saturation.liquid.pressure = pressure;
+        saturation.vapor.pressure = pressure;
+        Ok(saturation)
+    }
+
+    /// Both phases at a temperature between the triple and the critical point.
+    pub(super) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Saturation {
+        let below = self.critical_temperature - temperature;
+        if let Some([ln_p, liquid, ln_vapor, h_liquid, h_vapor, s_liquid]) =
+            self.by_temperature.evaluate(below)
+        {
+            let pressure = ln_p.exp();
+            // Equal Gibbs energy of the two phases.
+            let s_vapor = s_liquid + (h_vapor - h_liquid) / temperature;
+            return Saturation {
+                liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
+                vapor: State::saturated_vapor(temperature, pressure, ln_vapor.exp(), h_vapor, s_vapor),
+                glide: None,
+            };
+        }
+        // Closer to the critical point than the fit.
+        let nearest = self.by_temperature.lower();
+        let [_, liquid, ln_vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 6]);
+        let share = (below.max(0.0) / nearest).powf(self.critical_exponent);
+        let towards = |density: f64| self.critical_density + share * (density - self.critical_density);
+        let densities = Densities { liquid: towards(liquid), vapor: towards(ln_vapor.exp()) };
+        let l = equation.at(temperature, densities.liquid);
+        let v = equation.at(temperature, densities.vapor);
+        Saturation {
+            liquid: State::saturated_liquid(temperature, v.pressure, l.density, l.enthalpy, l.entropy),
+            vapor: State::saturated_vapor(temperature, v.pressure, v.density, v.enthalpy, v.entropy),
+            glide: None,
+        }
+    }
+
+    /// Temperature of saturation at `pressure` by Newton's method along the line, from `start`.
+    fn temperature_by_newton(&self, equation: &Equation, pressure: f64, start: f64) -> Result<f64> {
+        let clamp = |t: f64| t.clamp(self.triple_temperature, self.critical_temperature);
+        let mut temperature = clamp(start);
+        for _ in 0..20 {
+            let saturation = self.at_temperature(equation, temperature);
+            let volume_change = saturation.vapor.specific_volume() - saturation.liquid.specific_volume();
+            let slope = if volume_change > 1e-3 * saturation.liquid.specific_volume() {
+                saturation.pressure_slope()
+            } else {
+                // At the critical point the line leaves along the critical isochore.
+                equation.at(temperature, saturation.vapor.density()).p_t
+            };
+            // Newton's method in ln(p) against 1/T, in which the line is almost straight.
+            let ratio = (pressure / saturation.pressure()).ln() * saturation.pressure() / slope;
+            let next = clamp(temperature / (1.0 - ratio / temperature));
+            let change = (next - temperature).abs();
+            temperature = next;
+            if change <= 4.0 * f64::EPSILON * temperature {
+                break;
+            }
+        }
+        Ok(temperature)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{SaturationLine, saturated_liquid};
+    use super::*;
+    use crate::fluid::DefaultReference;
+    use crate::helmholtz::rounding;
+
+    /// Largest scaled residuals of the fitted line over a band of relative distances from the critical temperature.
+    ///
+    /// Pressure is scaled by the larger of itself and `rho dp/drho`, energies by R T, entropy by R.
+    fn worst(fluid: &'static Fluid, farthest: f64, nearest: f64) -> f64 {
+        let equation = Equation::new(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear));
+        let line = SaturationLine::new(&equation, fluid).unwrap();
+        let farthest = farthest.min(1.0 - fluid.triple.temperature / fluid.critical.temperature);
+        let mut worst = 0.0_f64;
+        for i in 0..3000 {
+            let distance = farthest * (nearest / farthest).powf(f64::from(i) / 3000.0);
+            let temperature = (line.critical_temperature() * (1.0 - distance)).max(line.triple_temperature());
+            let saturation = line.at_temperature(&equation, temperature).unwrap();
+            let l = equation.at(temperature, saturation.liquid.density);
+            let v = equation.at(temperature, saturation.vapor.density);
+            let (r, rt) = (equation.gas_constant, equation.gas_constant * temperature);
+            let gibbs = (l.enthalpy - temperature * l.entropy) - (v.enthalpy - temperature * v.entropy);
+            for miss in [
+                (l.pressure - v.pressure) / (l.density * l.p_rho).max(l.pressure),
+                (saturation.pressure() - v.pressure) / v.pressure,
+                gibbs / rt,
+                (l.enthalpy - saturation.liquid.enthalpy) / rt,
+                (v.enthalpy - saturation.vapor.enthalpy) / rt,
+                (l.entropy - saturation.liquid.entropy) / r,
+                (v.entropy - saturation.vapor.entropy) / r,
+            ] {
+                worst = worst.max(miss.abs());
+            }
+        }
+        worst
+    }
+
+    /// Density of the coldest saturated liquid, kg/m3.
+    fn coldest(fluid: &Fluid) -> f64 {
+        equilibrium::guess(fluid, fluid.triple.temperature).liquid
+    }
+
+    #[test]
+    fn the_fit_is_the_equation_of_state() {
+        for fluid in crate::fluid::FLUIDS.into_iter().filter(|fluid| fluid.blend.is_none()) {
+            let (all, top) = (worst(fluid, 1.0, 2e-3), worst(fluid, 2e-3, 1e-10));
+            // Where terms cancel that are large in the coldest liquid, their rounding is left.
+            let in_cold_liquid = rounding(fluid, fluid.triple.temperature, coldest(fluid));
+            let critical = &fluid.critical;
+            let at_critical =
+                rounding(fluid, critical.temperature, critical.molar_density * fluid.molar_mass);
+            assert!(all < in_cold_liquid.max(5e-12), "{}: {all:e}", fluid.designation);
+            // The terms that are singular at the critical point cost digits within a millikelvin of it.
+            let allowed = if fluid.residual.nonanalytic.is_empty() { at_critical.max(1e-12) } else { 1e-9 };
+            assert!(top < allowed, "{}: {top:e} near the critical point", fluid.designation);
+        }
+    }
+
+    /// The integration constants stored with each fluid set 200 kJ/kg and 1 kJ/(kg K) for saturated liquid at 0 degC to
+    /// their 13 digits. So do those printed with the equations of R-134a, to seven digits, and of R-1233zd(E).
+    #[test]
+    fn stored_constants_set_the_reference() {
+        let off = |fluid: &'static Fluid, constants: (f64, f64)| {
+            let liquid = saturated_liquid(&Equation::new(fluid, constants), fluid, 273.15).unwrap();
+            let r = fluid.gas_constant / fluid.molar_mass;
+            ((liquid.enthalpy - 200e3) / (r * 273.15)).abs().max(((liquid.entropy - 1e3) / r).abs())
+        };
+        let mut checked = Vec::new();
+        for fluid in crate::fluid::FLUIDS {
+            if fluid.default_reference == DefaultReference::LiquidAt0C {
+                let stored = off(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear));
+                let liquid = equilibrium::guess(fluid, 273.15).liquid;
+                assert!(
+                    stored < rounding(fluid, 273.15, liquid).max(1e-12),
+                    "{}: {stored:e}",
+                    fluid.designation
+                );
+                checked.push(fluid.designation);
+            }
+            let half_a_unit = match fluid.designation {
+                // Half a unit of the sixth decimal, of which T_red / T makes more in the enthalpy.
+                "R-134a" => 5e-7 * 374.18 / 273.15,
+                "R-1233zd(E)" => 1e-12,
+                _ => continue,
+            };
+            let published = off(fluid, fluid.as_published.unwrap());
+            assert!(published < half_a_unit, "{}: {published:e}", fluid.designation);
+        }
+        assert!(checked.contains(&"R-123") && checked.contains(&"R-134a") && checked.len() >= 4);
+    }
+}
