@@ -363,31 +363,21 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point, or the coldest published point of a blend, to critical point.
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its lowest published temperature to
+    /// 0.998 of the critical one.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
-        self.line()?.at_temperature(&self.inner.equation, temperature)
+        let line = self.line()?;
+        line.at_temperature(&self.inner.equation, line.holds(temperature)?)
     }
 
     /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own.
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point, or the coldest published bubble point of a blend, to critical point.
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its coldest published dew point to
+    /// its bubble point at 0.998 of the critical temperature.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
-        let line = self.line()?;
-        let saturation = line.at_pressure(&self.inner.equation, pressure)?;
-        let coldest = line.triple_temperature();
-        if saturation.glide.is_some() && saturation.liquid.temperature() < coldest {
-            return Err(Error::OutOfRange {
-                argument: "pressure",
-                value: pressure,
-                minimum: line.at_temperature(&self.inner.equation, coldest)?.liquid.pressure(),
-                maximum: line.critical_pressure(),
-                unit: "Pa",
-                reason: "range of the published bubble curve, up to the critical point".to_owned(),
-            });
-        }
-        Ok(saturation)
+        self.line()?.at_pressure(&self.inner.equation, pressure)
     }
 
     /// Heat capacities, speed of sound and other slopes at a state of this refrigerant.
@@ -466,7 +456,8 @@ macro_rules! pairs {
                 ///
                 /// # Errors
                 ///
-                /// [`Error::NotFinite`], [`Error::OutOfRange`], and [`Error::NotConverged`] if the solver fails.
+                /// [`Error::NotFinite`], [`Error::OutOfRange`], [`Error::Inconsistent`] if no state has both, and
+                /// [`Error::NotConverged`] if the solver fails.
                 pub fn $name(&self, $first: f64, $second: f64) -> Result<State> {
                     let flash = self.flash()?;
                     $flash(&flash, $first, $second)
@@ -485,7 +476,8 @@ pairs! {
     state_ps(pressure, entropy) = |f: &Flash<'_>, p, s| f.at_pressure(p, Property::Entropy, s);
     /// State at pressure (Pa) and specific internal energy (J/kg).
     state_pu(pressure, internal_energy) = |f: &Flash<'_>, p, u| f.at_pressure(p, Property::InternalEnergy, u);
-    /// State at specific enthalpy (J/kg) and specific entropy (J/(kg K)).
+    /// State at specific enthalpy (J/kg) and specific entropy (J/(kg K)). A blend has none: [`Error::Undefined`], for two
+    /// pressures may share both values next to its bubble curve.
     state_hs(enthalpy, entropy) = |f: &Flash<'_>, h, s| f.hs(h, s);
     /// State at temperature (K) and specific entropy (J/(kg K)). Of several solutions that of lowest pressure.
     state_ts(temperature, entropy) = |f: &Flash<'_>, t, s| f.at_temperature(t, Property::Entropy, s);
@@ -514,7 +506,7 @@ impl Refrigerant {
     /// Saturation with derivatives for states that mix liquid and vapor.
     fn mixed(&self, state: &State) -> Option<Saturation> {
         (state.phase() == Phase::TwoPhase)
-            .then(|| self.line().ok()?.at_pressure(&self.inner.equation, state.pressure()).ok())
+            .then(|| self.saturation_at_pressure(state.pressure()).ok())
             .flatten()
     }
 
@@ -576,10 +568,10 @@ impl Refrigerant {
         argument: &'static str,
         temperature: f64,
     ) -> Result<f64> {
-        let (minimum, maximum) = (self.triple_temperature(), self.critical_temperature());
+        let (minimum, maximum) = (self.triple_temperature(), self.line()?.hottest());
         let reason = match self.composition() {
             None => format!("triple point to critical point of {}", self.name()),
-            Some(_) => format!("published dew points of {}", self.name()),
+            Some(_) => format!("published dew points of {}, just short of the critical point", self.name()),
         };
         within(argument, temperature, minimum, maximum, "K", &reason)
     }

@@ -3,8 +3,12 @@
 //! The equation of state describes the blend at its fixed composition and knows no equilibrium between liquid and
 //! vapor of different compositions. Beside it stand two curves, of the pressure of saturated liquid and of saturated
 //! vapor; density, enthalpy and entropy of a phase are the equation's at that pressure. Between the two phases, at one
-//! pressure, properties and temperature follow the lever rule. Some bubble curves rise above the critical pressure
-//! within half a kelvin of the critical temperature; two phases are told apart up to the critical pressure only.
+//! pressure, properties and temperature follow the lever rule.
+//!
+//! Next to the critical point equation and curves contradict each other: the bubble curve of R-407C runs above the
+//! critical pressure from 0.999 of the critical temperature on, that of R-410A leaves the liquid of the equation at
+//! 0.9998. So the curves are used up to 0.998 of it ([`HOTTEST`]), and nothing is said about pressures between there and the
+//! critical one.
 
 use super::equilibrium;
 use super::{Glide, Saturation};
@@ -17,6 +21,9 @@ use crate::state::State;
 /// Newton steps for a density: each squares the miss, from a start good to a few per cent.
 const DENSITY_STEPS: usize = 60;
 
+/// Highest temperature of the bubble curve that is used, over the critical one. Ours, not the source's.
+const HOTTEST: f64 = 0.998;
+
 /// The published curves of one blend.
 #[derive(Debug)]
 pub(crate) struct Curves {
@@ -24,17 +31,31 @@ pub(crate) struct Curves {
     blend: &'static Blend,
     /// Bubble temperature at the lowest dew pressure, K: the line is entered there.
     coldest: f64,
+    /// The end of the bubble curve, as far as it is used: K and Pa.
+    end: (f64, f64),
 }
 
 impl Curves {
     pub(super) fn new(fluid: &'static Fluid, blend: &'static Blend) -> Result<Self> {
         let lowest = curve(&blend.dew, fluid.triple.temperature).0;
-        let half = Self { fluid, blend, coldest: 0.5 * fluid.triple.temperature };
+        let hottest = HOTTEST * fluid.critical.temperature;
+        let end = (hottest, curve(&blend.bubble, hottest).0);
+        let half = Self { fluid, blend, coldest: 0.5 * fluid.triple.temperature, end };
         // A hair colder, lest rounding leave the lowest pressure outside.
         Ok(Self { coldest: half.temperature(&blend.bubble, lowest)? * (1.0 - 1e-12), ..half })
     }
 
-    /// Both phases at a temperature, each at its own pressure.
+    /// Highest temperature of saturated liquid, K.
+    pub(crate) fn hottest(&self) -> f64 {
+        self.end.0
+    }
+
+    /// Highest pressure at which two phases are told apart, Pa.
+    pub(crate) fn highest_pressure(&self) -> f64 {
+        self.end.1
+    }
+
+    /// Both phases at a temperature, each at its own pressure; the liquid has a meaning up to [`Self::hottest`] only.
     pub(super) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
         let (bubble_pressure, bubble_slope) = curve(&self.blend.bubble, temperature);
         let (dew_pressure, dew_slope) = curve(&self.blend.dew, temperature);
@@ -54,7 +75,7 @@ impl Curves {
     /// Pressure at which the mixture with a quality has a temperature, Pa.
     pub(crate) fn pressure_of_mixture(&self, temperature: f64, quality: f64) -> Result<f64> {
         let (bubble, dew) = (curve(&self.blend.bubble, temperature), curve(&self.blend.dew, temperature));
-        let highest = bubble.0.min(self.fluid.critical.pressure);
+        let highest = bubble.0.min(self.end.1);
         if quality <= 0.0 || highest <= dew.0 {
             return Ok(highest);
         }
@@ -75,14 +96,14 @@ impl Curves {
         )
     }
 
-    /// Lowest quality a mixture has at a temperature: above zero where liquid would need more than the critical pressure.
+    /// Lowest quality a mixture has at a temperature: above zero beyond the hottest saturated liquid.
     pub(crate) fn lowest_quality(&self, temperature: f64) -> Result<f64> {
-        let critical = &self.fluid.critical;
-        if curve(&self.blend.bubble, temperature).0 <= critical.pressure {
+        let (bubble, pressure) = self.end;
+        if temperature <= bubble {
             return Ok(0.0);
         }
-        let bubble = self.temperature(&self.blend.bubble, critical.pressure)?;
-        Ok(((temperature - bubble) / (critical.temperature - bubble)).clamp(0.0, 1.0))
+        let dew = self.temperature(&self.blend.dew, pressure)?;
+        Ok(((temperature - bubble) / (dew - bubble)).clamp(0.0, 1.0))
     }
 
     /// Bubble and dew temperature at a pressure, K.

@@ -4,7 +4,7 @@ use super::Saturation;
 use super::curves::Curves;
 use super::equilibrium;
 use super::fit::Fit;
-use crate::error::{Result, within};
+use crate::error::{Error, Result, within};
 use crate::fluid::Fluid;
 use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::{Bracket, newton};
@@ -49,18 +49,20 @@ impl SaturationLine {
     /// curves.
     pub(crate) fn new(equation: &Equation, fluid: &'static Fluid) -> Result<Self> {
         let critical_temperature = fluid.critical.temperature;
-        let critical_density = fluid.critical.molar_density * fluid.molar_mass;
         let triple_temperature = fluid.triple.temperature;
-        let (course, critical_pressure, triple_pressure) = match &fluid.blend {
+        let (course, critical_pressure, critical_density, triple_pressure) = match &fluid.blend {
             Some(blend) => {
                 let curves = Curves::new(fluid, blend)?;
                 let coldest = curves.at_temperature(equation, triple_temperature)?.pressure();
-                (Course::Published(curves), fluid.critical.pressure, coldest)
+                // The state of the equation where the curves meet, not the rounded density printed beside them.
+                let density = curves.at_temperature(equation, critical_temperature)?.vapor.density;
+                (Course::Published(curves), fluid.critical.pressure, density, coldest)
             }
             None => {
                 let fit = Fit::new(equation, fluid)?;
                 let (triple, critical) = fit.ends();
-                (Course::Equilibrium(Box::new(fit)), critical, triple)
+                let density = fluid.critical.molar_density * fluid.molar_mass;
+                (Course::Equilibrium(Box::new(fit)), critical, density, triple)
             }
         };
         Ok(Self {
@@ -98,17 +100,54 @@ impl SaturationLine {
         self.triple_temperature
     }
 
-    /// Both phases at a temperature between the ends. Those of a blend have different pressures.
+    /// Both phases at a temperature between the ends. Those of a blend have different pressures, and beyond
+    /// [`Self::hottest`] only the vapor has a meaning.
     pub(crate) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
-        within(
-            "temperature",
-            temperature,
-            self.triple_temperature,
-            self.critical_temperature,
-            "K",
-            self.reason(),
-        )?;
+        let (coldest, hottest) = (self.triple_temperature, self.critical_temperature);
+        within("temperature", temperature, coldest, hottest, "K", self.reason())?;
         self.at(equation, temperature)
+    }
+
+    /// Refuses a temperature beyond those of saturated liquid.
+    pub(crate) fn holds(&self, temperature: f64) -> Result<f64> {
+        within("temperature", temperature, self.triple_temperature, self.hottest(), "K", self.reason())
+    }
+
+    /// Highest temperature of saturated liquid, K: the critical one, for a blend a little less.
+    pub(crate) fn hottest(&self) -> f64 {
+        self.curves().map_or(self.critical_temperature, Curves::hottest)
+    }
+
+    /// Highest pressure of saturated liquid, Pa: the critical one, for a blend a little less.
+    pub(crate) fn highest_pressure(&self) -> f64 {
+        self.curves().map_or(self.critical_pressure, Curves::highest_pressure)
+    }
+
+    /// Whether there is one phase at any temperature: from the critical pressure on. That of a blend comes out of its
+    /// equation to rounding only.
+    pub(crate) fn is_above_dome(&self, pressure: f64) -> bool {
+        let rounding = if self.curves().is_some() { 1e-9 } else { 0.0 };
+        pressure >= self.critical_pressure * (1.0 - rounding)
+    }
+
+    /// Refuses a pressure between the highest of saturated liquid and the critical one.
+    pub(crate) fn settled(&self, pressure: f64) -> Result<f64> {
+        if pressure > self.highest_pressure() && !self.is_above_dome(pressure) {
+            return Err(self.unsettled(pressure));
+        }
+        Ok(pressure)
+    }
+
+    /// The error for states between the highest pressure of saturated liquid and the critical pressure.
+    pub(crate) fn unsettled(&self, pressure: f64) -> Error {
+        Error::OutOfRange {
+            argument: "pressure",
+            value: pressure.max(self.highest_pressure().next_up()),
+            minimum: self.triple_pressure,
+            maximum: self.highest_pressure(),
+            unit: "Pa",
+            reason: self.reason().to_owned(),
+        }
     }
 
     fn at(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
@@ -121,7 +160,7 @@ impl SaturationLine {
     /// Both phases at a pressure between the ends. Those of a blend have different temperatures; below the bubble
     /// pressure at the lowest temperature its liquid is colder than that.
     pub(crate) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
-        within("pressure", pressure, self.triple_pressure, self.critical_pressure, "Pa", self.reason())?;
+        within("pressure", pressure, self.triple_pressure, self.highest_pressure(), "Pa", self.reason())?;
         match &self.course {
             Course::Equilibrium(fit) => fit.at_pressure(equation, pressure),
             Course::Published(curves) => curves.at_pressure(equation, pressure),
@@ -136,22 +175,43 @@ impl SaturationLine {
         }
     }
 
+    /// Densities of a blend's vapor and liquid at the highest pressure of two phases; `None` for a pure fluid, whose
+    /// phases meet.
+    pub(crate) fn gap(&self, equation: &Equation) -> Result<Option<(f64, f64)>> {
+        let Some(curves) = self.curves() else { return Ok(None) };
+        let end = self.at_pressure(equation, curves.highest_pressure())?;
+        Ok(Some((end.vapor.density, end.liquid.density)))
+    }
+
     fn reason(&self) -> &'static str {
         match self.course {
             Course::Equilibrium(_) => "the saturation line runs from the triple point to the critical point",
-            Course::Published(_) => "range of the published bubble and dew curves, up to the critical point",
+            Course::Published(_) => {
+                "range in which equation and published curves of the blend agree, just short of the critical point"
+            }
         }
     }
 
     /// Temperatures between which the isochore of `density` runs through the dome; `None` where it never does.
     ///
     /// The lower one is the triple-point temperature but for a liquid that is densest above it, as water is: an
-    /// isochore that is denser than the liquid at the triple point then enters and leaves the dome.
+    /// isochore that is denser than the liquid at the triple point then enters and leaves the dome. The dome of a blend
+    /// is left at [`Self::hottest`] by isochores between its two densities there.
     pub(crate) fn dome_at_density(&self, equation: &Equation, density: f64) -> Result<Option<(f64, f64)>> {
-        let (coldest, hottest) = (self.triple_temperature, self.critical_temperature);
+        let (coldest, hottest) = (self.triple_temperature, self.hottest());
         let triple = self.at(equation, coldest)?;
         if density <= triple.vapor.density {
             return Ok(None);
+        }
+        if let Some(gap) = self.gap(equation)? {
+            if density < gap.0 {
+                let hottest = self.at_pressure(equation, self.highest_pressure())?.vapor.temperature;
+                let leaves = self.temperature_at_density(equation, density, (coldest, hottest), true)?;
+                return Ok(Some((coldest, leaves)));
+            }
+            if density <= gap.1 {
+                return Ok(Some((coldest, hottest)));
+            }
         }
         if density <= triple.liquid.density {
             let leaves = self.temperature_at_density(equation, density, (coldest, hottest), true)?;

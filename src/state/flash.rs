@@ -59,7 +59,8 @@ impl Flash<'_> {
         if pressure > maximum_pressure && pressure <= maximum_pressure * (1.0 + 1e-9) {
             return Ok(pressure);
         }
-        within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)
+        within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)?;
+        self.line.settled(pressure)
     }
 
     /// Refuses a density no state has: equations may turn to lower pressures again beyond the highest one.
@@ -104,11 +105,15 @@ impl Flash<'_> {
     pub(crate) fn pt(&self, pressure: f64, temperature: f64) -> Result<State> {
         self.pressure_in_range(pressure)?;
         self.temperature_in_range(temperature)?;
-        if let Some(mixture) = self.mixture_at(pressure, temperature)? {
-            return Ok(State { pressure, ..mixture });
-        }
-        let thermo = self.pt_unchecked(pressure, temperature)?;
-        Ok(State { pressure, temperature, ..self.single(&thermo) })
+        self.pt_in_range(pressure, temperature)
+    }
+
+    fn pt_in_range(&self, pressure: f64, temperature: f64) -> Result<State> {
+        let state = match self.mixture_at(pressure, temperature)? {
+            Some(mixture) => mixture,
+            None => self.single(&self.pt_unchecked(pressure, temperature)?),
+        };
+        Ok(State { pressure, temperature, ..state })
     }
 
     fn pt_unchecked(&self, pressure: f64, temperature: f64) -> Result<Thermo> {
@@ -117,7 +122,13 @@ impl Flash<'_> {
         } else {
             let known = temperature.max(self.line.triple_temperature());
             let saturation = self.line.at_temperature(self.equation, known)?;
-            if pressure > saturation.pressure() { Branch::Liquid } else { Branch::Vapor }
+            if pressure <= saturation.pressure() {
+                Branch::Vapor
+            } else if temperature < self.line.hottest() {
+                Branch::Liquid
+            } else {
+                Branch::Whole
+            }
         };
         let density = single::density(self.equation, self.line, temperature, pressure, branch)?;
         Ok(self.equation.at(temperature, density))
@@ -151,7 +162,7 @@ impl Flash<'_> {
     }
 
     /// The state, if it lies within the limits of temperature; rounding at their very ends is taken off.
-    fn within_temperatures(&self, state: State) -> Option<State> {
+    pub(super) fn within_temperatures(&self, state: State) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
         // Heat capacities are larger than R: an energy off by a share of R T moves the temperature by less than that share.
@@ -161,7 +172,7 @@ impl Flash<'_> {
 
     /// The range error for a value that no state at this pressure has, or the solver's own error.
     fn out_of_isobar(&self, pressure: f64, property: Property, value: f64, failed: Option<Error>) -> Error {
-        let at = |temperature| self.pt_unchecked(pressure, temperature).map(|thermo| property.of(&thermo));
+        let at = |temperature| self.pt_in_range(pressure, temperature).map(|state| property.of_state(&state));
         let ends = (at(self.limits.minimum_temperature), at(self.limits.maximum_temperature));
         let (minimum, maximum) = match ends {
             (Ok(minimum), Ok(maximum)) => (minimum, maximum),
@@ -187,9 +198,18 @@ impl Flash<'_> {
     /// pressure, `(ds/dp)_h = -v/T`, in every phase and through phase boundaries.
     ///
     /// Temperature may rise and fall along the way: it is held against its limits at the end only.
+    ///
+    /// Not so in a blend: the entropy of its phases is joined by the lever rule and may fall with enthalpy next to the
+    /// bubble curve, where two pressures then have one enthalpy and one entropy.
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
+        if self.line.curves().is_some() {
+            return Err(Error::Undefined {
+                property: "a state from enthalpy and entropy",
+                state: "a blend, whose phases are joined by the lever rule",
+            });
+        }
         let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
         let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
@@ -261,16 +281,18 @@ impl Flash<'_> {
         if temperature < self.line.critical_temperature() {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
+            if temperature > self.line.hottest() && density > vapor.density {
+                return self.hot_blend(temperature, density);
+            }
             if density < liquid.density && density > vapor.density {
                 let Some(curves) = self.line.curves() else {
                     return Ok(mixed(&saturation, density));
                 };
-                let mixture =
-                    self.mixture_on_isotherm(curves, temperature, State::specific_volume, 1.0 / density)?;
-                return Ok(match mixture {
-                    Some(mixture) => State { density, ..mixture },
-                    None => self.single(&self.equation.at(temperature, density)),
-                });
+                let volume = 1.0 / density;
+                return match self.mixture_on_isotherm(curves, temperature, State::specific_volume, volume)? {
+                    Some(mixture) => Ok(State { density, ..mixture }),
+                    None => Ok(liquid),
+                };
             }
             if density == liquid.density {
                 return Ok(liquid);
@@ -292,7 +314,7 @@ impl Flash<'_> {
     pub(crate) fn tx(&self, temperature: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
         match self.line.curves() {
-            Some(curves) => self.mixture_with(curves, temperature, quality),
+            Some(curves) => self.mixture_with(curves, self.line.holds(temperature)?, quality),
             None => Ok(self.line.at_temperature(self.equation, temperature)?.mixture(quality)),
         }
     }

@@ -1,7 +1,7 @@
 //! Two-phase states of a blend, whose temperature glides between bubble and dew point at constant pressure.
 
 use super::State;
-use super::flash::Flash;
+use super::flash::{Flash, Limits};
 use super::isochore::mixed;
 use super::phase::lever;
 use super::single::Property;
@@ -13,7 +13,7 @@ impl Flash<'_> {
     /// The mixture of liquid and vapor at temperature and pressure; `None` outside the dome of a blend, and for a pure
     /// fluid.
     pub(super) fn mixture_at(&self, pressure: f64, temperature: f64) -> Result<Option<State>> {
-        let two_phases = self.line.triple_pressure()..self.line.critical_pressure();
+        let two_phases = self.line.triple_pressure()..=self.line.highest_pressure();
         if self.line.curves().is_none() || !two_phases.contains(&pressure) {
             return Ok(None);
         }
@@ -49,14 +49,53 @@ impl Flash<'_> {
         }
         let saturation = self.line.at_temperature(self.equation, temperature)?;
         let (l, v) = (of(&saturation.liquid), of(&saturation.vapor));
+        // The slope at constant pressure first, then that between two steps, as long as those are no rounding.
+        let (mut slope, mut last) = (v - l, None::<(f64, f64)>);
         let quality = newton(
             "quality of a blend at a temperature",
             Bracket { lower: lowest, upper: 1.0, rising: true },
             lever(l, v, value),
             f64::EPSILON,
-            |quality| Ok((of(&self.mixture_with(curves, temperature, quality)?) - value, v - l)),
+            |quality| {
+                let off = of(&self.mixture_with(curves, temperature, quality)?) - value;
+                if let Some((x, before)) = last.replace((quality, off))
+                    && (quality - x).abs() > 1e-10
+                {
+                    slope = (off - before) / (quality - x);
+                }
+                Ok((off, slope))
+            },
         )?;
         self.mixture_with(curves, temperature, quality).map(Some)
+    }
+
+    /// A state of a blend between the highest temperature of its liquid and the critical one, denser than its vapor.
+    pub(super) fn hot_blend(&self, temperature: f64, density: f64) -> Result<State> {
+        if let Some(curves) = self.line.curves()
+            && let Some(mixture) =
+                self.mixture_on_isotherm(curves, temperature, State::specific_volume, 1.0 / density)?
+        {
+            return Ok(State { density, ..mixture });
+        }
+        let at = self.equation.at(temperature, density);
+        if !self.line.is_above_dome(at.pressure) {
+            return Err(self.line.unsettled(at.pressure));
+        }
+        Ok(self.single(&at))
+    }
+
+    /// The range error for a mixture of a blend below the lowest temperature.
+    pub(super) fn too_cold(&self, density: f64, pressure: f64) -> Error {
+        let Limits { minimum_temperature, maximum_pressure, reason, .. } = self.limits;
+        let coldest = self.t_rho(minimum_temperature, density);
+        Error::OutOfRange {
+            argument: "pressure",
+            value: pressure,
+            minimum: coldest.map_or(f64::NAN, |state| state.pressure),
+            maximum: maximum_pressure,
+            unit: "Pa",
+            reason: format!("at {density} kg/m3 from {minimum_temperature} K up; {reason}"),
+        }
     }
 
     /// The mixture of a blend on an isochore that leaves its dome at a pressure.
@@ -84,13 +123,12 @@ impl Flash<'_> {
         }
         let pressure = newton(
             "two-phase pressure on an isochore",
-            Bracket { lower, upper: leaves.min(self.line.critical_pressure()), rising: true },
+            Bracket { lower, upper: leaves, rising: true },
             0.5 * (lower + leaves),
             2.0 * f64::EPSILON,
             |pressure| Ok((property.of_state(&at(pressure)?) - value, f64::NAN)),
         )?;
         let state = at(pressure)?;
-        self.temperature_in_range(state.temperature)?;
-        Ok(state)
+        self.within_temperatures(state).ok_or_else(|| self.too_cold(density, state.pressure))
     }
 }

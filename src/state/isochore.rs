@@ -25,7 +25,8 @@ impl Flash<'_> {
             let saturation = self.line.at_pressure(self.equation, pressure)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if (vapor.density..=liquid.density).contains(&density) {
-                return Ok(State { pressure, ..mixed(&saturation, density) });
+                let state = State { pressure, ..mixed(&saturation, density) };
+                return self.within_temperatures(state).ok_or_else(|| self.too_cold(density, pressure));
             }
             is_vapor = density < vapor.density;
             lower = vapor.temperature;
@@ -78,7 +79,23 @@ impl Flash<'_> {
         };
         let wanted = (property.name(), property.unit(), value);
         let one_phase = |ends: (f64, f64)| self.one_phase(density, ends, wanted, of, rounding);
-        let state = match self.line.dome_at_density(self.equation, density)? {
+        let dome = self.line.dome_at_density(self.equation, density)?;
+        let gap =
+            self.line.gap(self.equation)?.filter(|&(vapor, liquid)| (vapor..=liquid).contains(&density));
+        let state = match dome {
+            Some((_, leaves)) if gap.is_some() => {
+                let highest = self.line.highest_pressure();
+                let last = mixed(&self.line.at_pressure(self.equation, highest)?, density);
+                if value <= property.of_state(&last) {
+                    self.mixture_on_isochore(density, highest, property, value)?
+                } else {
+                    let state = one_phase((leaves, hottest))?;
+                    if !self.line.is_above_dome(state.pressure) {
+                        return Err(self.line.unsettled(state.pressure));
+                    }
+                    state
+                }
+            }
             None => one_phase((coldest, hottest))?,
             Some((_, leaves)) if value >= at(leaves) => one_phase((leaves.max(coldest), hottest))?,
             Some((enters, _)) if enters > coldest && value <= at(enters) => one_phase((coldest, enters))?,

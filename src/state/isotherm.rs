@@ -22,13 +22,15 @@ impl Flash<'_> {
         let of = |density: f64| property.of(&self.equation.at(temperature, density));
         let rounding = self.rounding() * property.scale(self.equation.gas_constant, temperature);
         let below_critical = temperature < self.line.critical_temperature();
+        // Of a blend: between its hottest saturated liquid and the critical temperature.
+        let hot = below_critical && temperature > self.line.hottest();
         let dilute = LOWEST_PRESSURE / (self.equation.gas_constant * temperature);
         let at_dilute = of(dilute);
         let start = if below_critical {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             let (l, v) = (property.of_state(&liquid), property.of_state(&vapor));
-            if (l..=v).contains(&value) {
+            if value <= v && (value >= l || hot) {
                 let Some(curves) = self.line.curves() else {
                     return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
                 };
@@ -36,18 +38,24 @@ impl Flash<'_> {
                 if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, value)? {
                     return Ok(property.given(value, mixture));
                 }
-                // Beyond the critical pressure, just below the critical temperature.
-                let ends = (vapor.density, liquid.density);
-                return self.at_density_between(temperature, property, value, ends, false);
             }
             if value > v && value <= at_dilute + rounding {
                 return self.at_density_between(temperature, property, value, (dilute, vapor.density), false);
             }
-            liquid.density
+            if hot {
+                let critical = self.line.critical_pressure();
+                let dense = single::density(self.equation, self.line, temperature, critical, Branch::Whole)?;
+                if value > of(dense) + rounding {
+                    return Err(self.line.unsettled(critical));
+                }
+                dense
+            } else {
+                liquid.density
+            }
         } else {
             dilute
         };
-        let branch = if below_critical { Branch::Liquid } else { Branch::Whole };
+        let branch = if below_critical && !hot { Branch::Liquid } else { Branch::Whole };
         let highest =
             single::density(self.equation, self.line, temperature, self.limits.maximum_pressure, branch)?;
         let (mut minimum, mut maximum) = (at_dilute, at_dilute);

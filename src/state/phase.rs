@@ -30,7 +30,7 @@ pub(crate) fn at_pressure(
     value: f64,
     of: impl Fn(&State) -> f64,
 ) -> Result<Region> {
-    if pressure >= line.critical_pressure() {
+    if line.is_above_dome(pressure) {
         return Ok(Region::Dense);
     }
     if pressure < line.triple_pressure() {

@@ -232,7 +232,7 @@ pub(crate) fn at_pressure(
             if temperature < line.critical_temperature() { Branch::Vapor } else { Branch::Whole }
         }
         Region::Dense => {
-            if temperature < line.critical_temperature() {
+            if temperature < line.hottest() {
                 Branch::Liquid
             } else {
                 Branch::Whole

@@ -9,8 +9,26 @@ use interstage::{Phase, Refrigerant, Result, State};
 /// Every refrigerant there is.
 pub(crate) fn refrigerants() -> Vec<Refrigerant> {
     let all: Vec<_> = Refrigerant::catalogue().map(|name| Refrigerant::named(name).unwrap()).collect();
-    assert!(all.len() >= 27);
+    assert!(all.len() >= 31);
     all
+}
+
+/// Those whose saturation is an equilibrium of their equation: all but the blends.
+pub(crate) fn pure_refrigerants() -> Vec<Refrigerant> {
+    refrigerants().into_iter().filter(|refrigerant| refrigerant.composition().is_none()).collect()
+}
+
+/// Highest temperature of saturated liquid: short of the critical point where the curves of a blend end.
+pub(crate) fn hottest_saturation(refrigerant: &Refrigerant) -> f64 {
+    refrigerant.critical_temperature() * if refrigerant.composition().is_some() { 0.998 } else { 1.0 }
+}
+
+/// The pressure itself, or one just above the critical where a blend has no states: between the end of its curves and that.
+pub(crate) fn outside_gap(refrigerant: &Refrigerant, pressure: f64) -> f64 {
+    let end =
+        refrigerant.saturation_at_temperature(hottest_saturation(refrigerant)).unwrap().liquid().pressure();
+    let critical = refrigerant.critical_pressure();
+    if pressure > end && pressure < critical { 1.001 * critical } else { pressure }
 }
 
 /// Scaled residual that a solved state of this temperature and density may leave: 1e-12, or what the rounding of the
@@ -30,6 +48,9 @@ pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
 
 /// The same for saturated and wet states at a temperature.
 pub(crate) fn wet_tolerance(refrigerant: &Refrigerant, temperature: f64) -> f64 {
+    // Wet states of a blend begin with colder liquid than its range has, and end with hotter vapor.
+    let range = (refrigerant.triple_temperature(), hottest_saturation(refrigerant));
+    let temperature = temperature.clamp(range.0, range.1);
     let liquid = refrigerant.saturation_at_temperature(temperature).unwrap().liquid();
     tolerance(refrigerant, temperature, liquid.density())
 }
@@ -76,11 +97,15 @@ pub(crate) fn residual(refrigerant: &Refrigerant, state: &State) -> f64 {
     let (r, t) = (refrigerant.gas_constant(), state.temperature());
     let inside = |x: &f64| *x > 0.0 && *x < 1.0;
     let parts = if let Some(x) = state.quality().filter(inside) {
-        let saturation = refrigerant.saturation_at_temperature(t).unwrap();
+        // The phases of a blend have one pressure and two temperatures, between which that of the mixture glides.
+        let saturation = match refrigerant.composition() {
+            None => refrigerant.saturation_at_temperature(t).unwrap(),
+            Some(_) => refrigerant.saturation_at_pressure(state.pressure()).unwrap(),
+        };
         let (liquid, vapor) = (saturation.liquid(), saturation.vapor());
         let mixed = |of: fn(&State) -> f64| of(&liquid) + x * (of(&vapor) - of(&liquid));
         [
-            saturation.pressure() / state.pressure() - 1.0,
+            saturation.pressure() / state.pressure() - 1.0 + (mixed(State::temperature) / t - 1.0),
             (mixed(State::enthalpy) - state.enthalpy()) / (r * t),
             (mixed(State::entropy) - state.entropy()) / r,
             (mixed(State::internal_energy) - state.internal_energy()) / (r * t),
@@ -118,14 +143,18 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
             return outside && !(ROUNDING..=1.0 - ROUNDING).contains(&x);
         }
     }
-    let saturation = refrigerant.saturation_at_pressure(p).map(|s| s.temperature());
-    let warm = saturation.as_ref().is_ok_and(|&saturated| t >= saturated * (1.0 - ROUNDING));
-    let cold = saturation.as_ref().is_ok_and(|&saturated| t <= saturated * (1.0 + ROUNDING));
+    let saturation = refrigerant.saturation_at_pressure(p);
+    let ends = saturation.map(|s| (s.liquid().temperature(), s.vapor().temperature()));
+    let warm = ends.as_ref().is_ok_and(|&(_, dew)| t >= dew * (1.0 - ROUNDING));
+    let cold = ends.as_ref().is_ok_and(|&(bubble, _)| t <= bubble * (1.0 + ROUNDING));
+    let between = ends
+        .as_ref()
+        .is_ok_and(|&(bubble, dew)| (bubble * (1.0 - ROUNDING)..=dew * (1.0 + ROUNDING)).contains(&t));
     match state.phase() {
         Phase::Supercritical => hot && dense,
         Phase::Liquid => !hot && (dense || cold || is_met_by_saturated_liquid(refrigerant, state)),
         Phase::Vapor => (hot && !dense) || warm || p < refrigerant.triple_pressure() * (1.0 + ROUNDING),
-        Phase::TwoPhase => warm && cold,
+        Phase::TwoPhase => between,
         _ => false,
     }
 }
@@ -221,6 +250,12 @@ pub(crate) const PAIRS: [Pair; 13] = {
         pair!(state_rho_u, Density, InternalEnergy),
     ]
 };
+
+/// The pairs that give a state of a refrigerant: a blend has none from enthalpy and entropy.
+pub(crate) fn pairs(refrigerant: &Refrigerant) -> impl Iterator<Item = &'static Pair> {
+    let blend = refrigerant.composition().is_some();
+    PAIRS.iter().filter(move |pair| !blend || pair.name != "state_hs")
+}
 
 impl Pair {
     /// The values of the two properties in a state.

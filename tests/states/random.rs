@@ -6,7 +6,7 @@ use interstage::{Error, Refrigerant, State};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseResult, TestError, TestRng, TestRunner};
 
-use super::NEAR_SINGULAR;
+use super::{NEAR_SINGULAR, hottest_saturation, outside_gap};
 
 /// Cases of one property for one refrigerant and pair.
 pub(crate) const CASES: u32 = if cfg!(debug_assertions) { 1000 } else { 20_000 };
@@ -113,18 +113,24 @@ pub(crate) fn random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> S
     let (triple, critical) = (refrigerant.triple_temperature(), refrigerant.critical_temperature());
     let anywhere = || {
         let p = between_logarithms(y, 1e-2, refrigerant.maximum_pressure());
-        refrigerant.state_pt(p, between(x, coldest, hottest)).unwrap()
+        refrigerant.state_pt(outside_gap(refrigerant, p), between(x, coldest, hottest)).unwrap()
     };
     if where_ < 0.7 {
         anywhere()
     } else if where_ < 0.9 {
-        let t = between(x, triple, critical * (1.0 - 2.0 * NEAR_SINGULAR));
+        let t = between(x, triple, hottest_saturation(refrigerant) * (1.0 - 2.0 * NEAR_SINGULAR));
         refrigerant.state_tx(t, y).unwrap()
     } else {
         let (sign, distance) = if x < 0.5 { (-1.0, 2.0 * x) } else { (1.0, 2.0 * x - 1.0) };
         let t = critical * (1.0 + sign * between_logarithms(distance, 2e-6, 0.03));
         let t = t.min(hottest);
         let rho = refrigerant.critical_density() * between(y, 0.4, 1.6);
-        refrigerant.state_t_rho(t, rho).unwrap()
+        match refrigerant.state_t_rho(t, rho) {
+            // Short of the critical point a blend has no states.
+            Err(Error::OutOfRange { argument: "pressure", .. }) if refrigerant.composition().is_some() => {
+                anywhere()
+            }
+            state => state.unwrap(),
+        }
     }
 }
