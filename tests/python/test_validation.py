@@ -12,8 +12,8 @@ from validation.figures import spread
 ROUNDING = 1e-9
 #: What the library's own saturation pressures may differ by, in units of the critical pressure.
 SATURATION = 1e-10
-#: What the library's constants do: the largest deviation of pressures at a density, of heat capacities, and
-of  #: enthalpies in R T over the whole range.
+#: What the constants of the library do: the largest deviation of pressures at a density, of heat capacities,
+#: and of enthalpies in R T, over the whole range.
 EXPLAINED = {
     "R-123": {"p (T, rho)": ROUNDING, "cp (T, rho)": 2e-5, "h (T, rho)": 3e-4},
     "R-125": {"p (T, rho)": ROUNDING, "cp (T, rho)": 1e-6, "h (T, rho)": 6e-6},
