@@ -109,6 +109,20 @@ def test_committed_report_is_up_to_date():
     assert computed == report.report()
 
 
+def test_documents_count_the_values():
+    counts = {file: len(published.read(file)) for file in published.FILES}
+    readme = (published.DATA.parents[1] / "README.md").read_text(encoding="utf-8")
+    assert f"{counts['check_values.csv']} values printed" in readme
+    assert f"{counts['published_checks.csv']} values of the same papers" in readme
+    computed = sum("CoolProp" in row["source"] for row in published.read("transport_values.csv"))
+    printed = counts["transport_values.csv"] - computed
+    assert f"{printed} printed values, {computed} computed" in readme
+    assert f"each of {len(OURS)} equations" in readme
+    catalog = (published.DATA / "README.md").read_text(encoding="utf-8")
+    for file, count in counts.items():
+        assert f"| `{file}` | {count} values" in catalog
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [
