@@ -20,11 +20,13 @@ EXPLAINED = {
     "R-245fa": {"p (T, rho)": ROUNDING, "cp (T, rho)": 2.4e-4, "h (T, rho)": 5e-3},
     "R-290": {"p (T, rho)": ROUNDING, "cp (T, rho)": 6e-8, "h (T, rho)": 1.1e-6},
     # 8.314462618 over 8.3144598 and 8.314472 over 8.3144621, each less 1.
-    "R-717": {"p (T, rho)": 3.4e-7, "cp (T, rho)": 3.4e-7, "h (T, rho)": 7e-6},
+    "R-717": {"p (T, rho)": 3.5e-7, "cp (T, rho)": 3.5e-7, "h (T, rho)": 7e-6},
     "R-1234ze(E)": {"p (T, rho)": 1.2e-6, "cp (T, rho)": 1.2e-6, "h (T, rho)": 4e-5},
-    "R-404A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 1e-6, "h (T, rho)": 1e-5},
-    "R-407C": {"p (T, rho)": ROUNDING, "cp (T, rho)": 1e-6, "h (T, rho)": 1e-5},
-    "R-410A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 1e-6, "h (T, rho)": 1e-5},
+    "R-404A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 3e-7, "h (T, rho)": 2e-6},
+    # The reducing densities of R-407C and R-507A are off by 8.8e-9 and 6e-6; cold liquid multiplies that by 40.
+    "R-407C": {"p (T, rho)": 3.6e-7, "cp (T, rho)": 3e-7, "h (T, rho)": 2e-6},
+    "R-410A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 4e-7, "h (T, rho)": 2e-6},
+    "R-507A": {"p (T, rho)": 2.4e-4, "cp (T, rho)": 4e-5, "h (T, rho)": 2e-4},
 }
 OURS = comparison.fluids()
 CORRECTED = reasons.corrected()
@@ -80,7 +82,7 @@ def test_explained_deviations(fluid):
         assert seen[quantity] < limit, quantity
     # A correction that did nothing would be none.
     assert max(due.values()) > 1e-8
-    saturation = comparison.as_stored(fluid).saturation
+    saturation = comparison.as_printed(fluid).saturation
     assert saturation.largest("rho'") < ROUNDING
     assert saturation.largest("rho''") < ROUNDING
 
@@ -98,7 +100,7 @@ def test_states_without_comparison_are_few_and_explained(fluid):
     found = comparison.as_stored(fluid)
     for part, least in ((found.density, 500), (found.pressure, 490), (found.saturation, 250)):
         assert part.compared >= least, dict(part.without)
-        assert set(part.without) <= {"beyond the library's melting line"}
+        assert set(part.without) <= {"beyond the library's melting line", "two-phase"}
     assert all(found.density.phases[phase] > 100 for phase in ("liquid", "vapor", "supercritical"))
 
 

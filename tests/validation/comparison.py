@@ -80,9 +80,9 @@ class Ours:
         """The state at a temperature and a density."""
         return self.values(self.handle.state(T=temperature, rho=density))
 
-    def at_pressure(self, temperature: float, pressure: float) -> tuple[Values | None, float]:
+    def at_pressure(self, temperature: float, pressure: float) -> Values | None:
         """The state at a temperature and a pressure."""
-        return self.values(self.handle.state(T=temperature, p=pressure)), pressure
+        return self.values(self.handle.state(T=temperature, p=pressure))
 
     def saturated(self, temperature: float) -> Saturated:
         """Both sides of the saturation line."""
@@ -98,7 +98,7 @@ class Measure:
     from a common state on: that of the critical temperature and a tenth of the critical density.
     """
 
-    def __init__(self, handle: interstage.Refrigerant, one: Library | Ours, other: Library | Ours) -> None:
+    def __init__(self, handle: interstage.Refrigerant, one: Library, other: Library | Ours) -> None:
         self.gas_constant = handle.gas_constant
         common = handle.critical_temperature, 0.1 * handle.critical_density
         self.zero = one.at_density(*common), other.at_density(*common)
@@ -130,7 +130,7 @@ def _single_phase(
     kind: str,
     handle: interstage.Refrigerant,
     asked: Sequence[states.Asked],
-    one: Library | Ours,
+    one: Library,
     other: Ours | Library,
 ) -> tuple[Deviations, float]:
     """Deviations of `one` from `other` at a density or a pressure, and the largest of the kept pressures."""
@@ -138,24 +138,20 @@ def _single_phase(
     measure = Measure(handle, one, other)
     quantities = AT_DENSITY if kind == "density" else AT_PRESSURE
     for temperature, value in asked:
+        at = "at_density" if kind == "density" else "at_pressure"
         try:
-            if kind == "density":
-                mine, theirs = other.at_density(temperature, value), one.at_density(temperature, value)
-            else:
-                (mine, _), (theirs, pressure) = (
-                    other.at_pressure(temperature, value),
-                    one.at_pressure(temperature, value),
-                )
-                kept = max(kept, abs(pressure / value - 1.0))
+            mine = getattr(other, at)(temperature, value)
+            if mine is None:
+                result.without["two-phase"] += 1
+                continue
+            theirs = getattr(one, at)(temperature, value)
         except interstage.OutOfRange:
             result.without["refused by interstage"] += 1
             continue
         except Refused as error:
             result.without[_reason(error)] += 1
             continue
-        if mine is None:
-            result.without["two-phase"] += 1
-            continue
+        kept = max(kept, abs(one.kept_pressure / value - 1.0)) if kind == "pressure" else 0.0
         found = measure(temperature, theirs, mine)
         if found["rho"] > OTHER_BRANCH:
             result.without["another branch"] += 1
@@ -167,7 +163,7 @@ def _single_phase(
 
 
 def _saturation(
-    handle: interstage.Refrigerant, fluid: str, one: Library | Ours, other: Library | Ours
+    handle: interstage.Refrigerant, fluid: str, one: Library, other: Library | Ours
 ) -> tuple[Deviations, float]:
     """Deviations on the saturation line, and the largest of the pressure in critical pressures."""
     temperatures = states.saturated(handle, fluid)

@@ -60,13 +60,18 @@ def _r123(stored: dict[str, Any]) -> None:
         _terms(stored, kind)["Tc"] = 456.831
 
 
+def _r407c(stored: dict[str, Any]) -> None:
+    _characteristic_temperatures(864.0, 1887.0, 4802.0)(stored)
+    stored["EOS"][0]["STATES"]["reducing"]["rhomolar"] = 5260.0
+
+
 def _r507a(stored: dict[str, Any]) -> None:
     _characteristic_temperatures(364.0, 815.0, 1768.0)(stored)
     stored["EOS"][0]["STATES"]["reducing"]["rhomolar"] = 4964.0
 
 
 _LEMMON_2003 = "Lemmon 2003, Table V"
-_ROUNDED = "six digits of their ratio to the reducing temperature"
+_ROUNDED = "ratios to six digits"
 
 CORRECTIONS = {
     "R-123": Correction(
@@ -119,11 +124,11 @@ CORRECTIONS = {
         _characteristic_temperatures(413.0, 804.0, 1727.0),
     ),
     "R-407C": Correction(
-        "characteristic temperatures",
-        _ROUNDED,
-        "864, 1887, 4802 K",
+        "characteristic temperatures, reducing density",
+        f"{_ROUNDED}; 5260.00005 mol/m3",
+        "864, 1887, 4802 K; 5260 mol/m3",
         _LEMMON_2003,
-        _characteristic_temperatures(864.0, 1887.0, 4802.0),
+        _r407c,
     ),
     "R-410A": Correction(
         "characteristic temperatures",

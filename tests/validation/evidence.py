@@ -44,10 +44,10 @@ def _state(library: Library, fixed: dict[str, str], molar_mass: float) -> Values
         found = library.at_density(
             warm, line.rho_liquid if liquid else line.rho_vapor, "liquid" if liquid else "gas"
         )
-        return found._replace(p=line.p_of_vapor)
+        return found._replace(p=line.p_bubble if library.is_blend and liquid else line.p_of_vapor)
     rho = published.density(fixed, molar_mass)
     if rho is None:
-        return library.at_pressure(warm, float(fixed["pressure_pa"]))[0]
+        return library.at_pressure(warm, float(fixed["pressure_pa"]))
     return library.at_density(warm, rho)
 
 

@@ -88,13 +88,15 @@ class Library:
         if coolprop.get_global_param_string("version") != VERSION:
             raise RuntimeError(f"the figures belong to CoolProp {VERSION}")
         stored = constants(name)
-        self.changed = change is not None
         if change is not None:
             change(stored)
             name = f"{name}.copy{next(_copies)}"
             stored["INFO"] |= {"NAME": name, "CAS": name, "REFPROP_NAME": name, "ALIASES": []}
             coolprop.add_fluids_as_JSON("HEOS", json.dumps([stored]))
+        #: Whether the fluid is a blend with curves of its own for bubble and dew pressure.
+        self.is_blend = stored["EOS"][0]["pseudo_pure"]
         self.key = stored["EOS"][0]["BibTeX_EOS"]
+        self.kept_pressure = 0.0
         self._state = coolprop.AbstractState("HEOS", name)
 
     def at_density(self, temperature: float, density: float, phase: str | None = None) -> Values:
@@ -118,18 +120,18 @@ class Library:
         finally:
             state.unspecify_phase()
 
-    def at_pressure(self, temperature: float, pressure: float) -> tuple[Values, float]:
-        """The state at a temperature (K) and a pressure (Pa), and the pressure the library keeps for it.
+    def at_pressure(self, temperature: float, pressure: float) -> Values:
+        """The state at a temperature (K) and a pressure (Pa).
 
         After a search for the density the library keeps pressure and derivatives of the step before the last:
-        all but the density is therefore asked for at the density found.
+        all but the density is therefore asked for at the density found; `kept_pressure` is what it kept.
         """
         try:
             self._state.update(coolprop.PT_INPUTS, pressure, temperature)
-            density, kept = self._state.rhomass(), self._state.p()
+            density, self.kept_pressure = self._state.rhomass(), self._state.p()
         except ValueError as error:
             raise Refused(str(error)) from error
-        return self.at_density(temperature, density), kept
+        return self.at_density(temperature, density)
 
     def saturated(self, temperature: float) -> Saturated:
         """Both sides of the saturation line at a temperature (K)."""
