@@ -84,6 +84,10 @@ test-python: install ## Run the Python tests, and the examples in docstrings, on
 	$(PY) -m pytest
 	$(PY) -m pytest --doctest-modules --pyargs interstage
 
+.PHONY: validate
+validate: install ## Recompute every printed value and the comparison, write tests/VALIDATION.md
+	PYTHONPATH=tests $(PY) -m validation
+
 .PHONY: stubtest
 stubtest: install ## Compare the type stubs with the installed package
 	$(PY) -m mypy.stubtest --mypy-config-file pyproject.toml interstage
