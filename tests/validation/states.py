@@ -28,6 +28,21 @@ def _round(value: float) -> float:
     return float(f"{value:.8g}")
 
 
+def _has(handle: interstage.Refrigerant, asked: dict[str, float]) -> bool:
+    """Whether there is one phase: a blend has mixtures at temperature and pressure too, and a gap at its critical point."""
+    if handle.composition is None:
+        return True
+    try:
+        return handle.state(**asked).x is None
+    except interstage.OutOfRange:
+        return False
+
+
+def _end(handle: interstage.Refrigerant) -> float:
+    """The critical temperature, or the end of a blend's bubble curve."""
+    return handle.critical_temperature * (1.0 if handle.composition is None else 0.998)
+
+
 def generator(fluid: str, kind: str) -> random.Random:
     """A generator of its own for each fluid and kind: a new fluid leaves the states of the others alone."""
     return random.Random(f"{SEED} {fluid} {kind}")
@@ -38,9 +53,10 @@ def at_pressure(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
     draw = generator(fluid, "pressure").uniform
     low, high = math.log(LOWEST_PRESSURE), math.log(handle.maximum_pressure)
     coldest, hottest = handle.minimum_temperature, handle.maximum_temperature
-    return [
+    drawn = [
         Asked(_round(draw(coldest, hottest)), _round(math.exp(draw(low, high)))) for _ in range(AT_PRESSURE)
     ]
+    return [asked for asked in drawn if _has(handle, {"T": asked.temperature, "p": asked.value})]
 
 
 def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
@@ -51,7 +67,7 @@ def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
     found = []
     for k in range(AT_DENSITY):
         kind = k % 3
-        warm = draw(critical, hottest) if kind == 2 else draw(coldest, min(critical, hottest))
+        warm = draw(critical, hottest) if kind == 2 else draw(coldest, min(_end(handle), hottest))
         warm, part = _round(warm), draw(0.0, 1.0)
         densest = handle.state(T=warm, p=handle.maximum_pressure).rho
         if kind == 2:
@@ -61,7 +77,8 @@ def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
         else:
             liquid = handle.saturation(T=warm).liquid.rho * (1.0 + 1e-6)
             rho = liquid + part * (densest - liquid)
-        found.append(Asked(warm, _round(rho)))
+        if _has(handle, {"T": warm, "rho": _round(rho)}):
+            found.append(Asked(warm, _round(rho)))
     return found
 
 
@@ -69,6 +86,6 @@ def saturated(handle: interstage.Refrigerant, fluid: str) -> list[float]:
     """Temperatures from the cold end of the line to the critical temperature."""
     draw = generator(fluid, "saturation").uniform
     return [
-        _round(draw(handle.minimum_temperature, handle.critical_temperature * (1.0 - 1e-6)))
+        _round(draw(handle.minimum_temperature, _end(handle) * (1.0 - 1e-6)))
         for _ in range(SATURATED)
     ]
