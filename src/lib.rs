@@ -35,7 +35,7 @@
 //!
 //! # What it does not do
 //!
-//! No blends yet, no control: results are estimates for analysis and teaching. They are no protection
+//! No blends but as pseudo-pure fluids of fixed composition, no control: results are estimates for analysis and teaching. They are no protection
 //! and no license to open a circuit; local codes and licensed practice rule.
 
 mod batch;

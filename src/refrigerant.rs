@@ -476,8 +476,8 @@ pairs! {
     state_ps(pressure, entropy) = |f: &Flash<'_>, p, s| f.at_pressure(p, Property::Entropy, s);
     /// State at pressure (Pa) and specific internal energy (J/kg).
     state_pu(pressure, internal_energy) = |f: &Flash<'_>, p, u| f.at_pressure(p, Property::InternalEnergy, u);
-    /// State at specific enthalpy (J/kg) and specific entropy (J/(kg K)). A blend has none: [`Error::Undefined`], for two
-    /// pressures may share both values next to its bubble curve.
+    /// State at specific enthalpy (J/kg) and specific entropy (J/(kg K)). Of several solutions (cold blends next to
+    /// the bubble curve) the liquid.
     state_hs(enthalpy, entropy) = |f: &Flash<'_>, h, s| f.hs(h, s);
     /// State at temperature (K) and specific entropy (J/(kg K)). Of several solutions that of lowest pressure.
     state_ts(temperature, entropy) = |f: &Flash<'_>, t, s| f.at_temperature(t, Property::Entropy, s);

@@ -13,7 +13,7 @@ use proptest::test_runner::{TestCaseResult, TestRunner};
 use states::random::{
     CASES, all_finite, anything, between, between_logarithms, check, draws, is_about_input, random_state,
 };
-use states::{Of, Pair, is_stable, pairs, refrigerants, residual, tolerance_of};
+use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance_of};
 
 fn error_or_state(outcome: &Result<State>) -> TestCaseResult {
     match outcome {
@@ -47,7 +47,7 @@ fn any_numbers_give_an_error_or_a_state() {
                 error_or_saturation(&refrigerant.saturation_at_pressure(a))?;
                 error_or_state(&refrigerant.state_px(a, b))?;
                 error_or_state(&refrigerant.state_tx(a, b))?;
-                for pair in pairs(&refrigerant) {
+                for pair in &PAIRS {
                     let outcome = (pair.make)(&refrigerant, a, b);
                     error_or_state(&outcome)?;
                     if let Ok(state) = outcome {
@@ -80,7 +80,7 @@ fn derivatives_hold(derivatives: &Derivatives) -> bool {
 #[test]
 fn every_pair_of_a_random_state_gives_a_state_that_holds() {
     for refrigerant in refrigerants() {
-        for pair in pairs(&refrigerant) {
+        for pair in &PAIRS {
             let what = format!("{refrigerant:?} {}", pair.name);
             check(&what, CASES, &draws(), |draw| {
                 let state = random_state(&refrigerant, draw);
@@ -128,7 +128,7 @@ fn random_pairs_give_a_state_that_holds_or_a_range_error() {
         _ => between(share, low, high),
     };
     for refrigerant in refrigerants() {
-        for pair in pairs(&refrigerant) {
+        for pair in &PAIRS {
             let Pair { name, given: [first, second], make } = pair;
             let spans = (span(&refrigerant, *first), span(&refrigerant, *second));
             let solved = std::cell::Cell::new(0_u32);

@@ -270,13 +270,18 @@ class Saturations(Columns):
 
     @property
     def T(self) -> Column:
-        """Saturation temperature, K."""
+        """Saturation temperature, K: of a blend the dew temperature."""
         return self._column("T")
 
     @property
     def p(self) -> Column:
-        """Saturation pressure, Pa absolute."""
+        """Saturation pressure, Pa absolute: of a blend the dew pressure."""
         return self._column("p")
+
+    @property
+    def temperature_glide(self) -> Column:
+        """Dew less bubble temperature at the pressure of the vapor, K; zero for a pure fluid."""
+        return self._column("temperature_glide")
 
     @property
     def latent_heat(self) -> Column:
@@ -286,8 +291,8 @@ class Saturations(Columns):
     def _phase(self, phase: str, quality: float, code: int) -> States:
         good = self._status == OK
         columns = {
-            "T": self._columns["T"],
-            "p": self._columns["p"],
+            "T": self._columns["liquid_temperature" if phase == "liquid" else "T"],
+            "p": self._columns["liquid_pressure" if phase == "liquid" else "p"],
             "rho": self._columns[f"{phase}_density"],
             "h": self._columns[f"{phase}_enthalpy"],
             "s": self._columns[f"{phase}_entropy"],
@@ -321,6 +326,7 @@ class Saturations(Columns):
             "type": "Saturation",
             "liquid": liquid.to_dict(),
             "vapor": vapor.to_dict(),
+            "temperature_glide": float(self._columns["temperature_glide"][self._flat(row)]),
         }
         return _core.Saturation.from_dict(data)
 

@@ -162,10 +162,16 @@ table! {
 table! {
     /// Saturation in columns. SI units; NaN where a row has no result.
     SaturationColumns, SaturationSlices of Saturation as saturation:
-    /// Temperature, K.
+    /// Temperature, K: of a blend the dew temperature.
     temperature: f64 [one] = f64::NAN, [saturation.temperature()];
-    /// Pressure, Pa absolute.
+    /// Pressure, Pa absolute: of a blend the dew pressure.
     pressure: f64 [one] = f64::NAN, [saturation.pressure()];
+    /// Dew less bubble temperature, K ([`Saturation::temperature_glide`]); zero for a pure fluid.
+    temperature_glide: f64 [one] = f64::NAN, [saturation.temperature_glide()];
+    /// Temperature of saturated liquid, K: of a blend at a given pressure the bubble temperature.
+    liquid_temperature: f64 [one] = f64::NAN, [saturation.liquid.temperature];
+    /// Pressure of saturated liquid, Pa absolute: of a blend at a given temperature the bubble pressure.
+    liquid_pressure: f64 [one] = f64::NAN, [saturation.liquid.pressure];
     /// Density of saturated liquid, kg/m3.
     liquid_density: f64 [one] = f64::NAN, [saturation.liquid.density];
     /// Enthalpy of saturated liquid, J/kg.

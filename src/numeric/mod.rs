@@ -8,4 +8,4 @@ mod root;
 pub(crate) use piecewise::Piecewise;
 pub(crate) use quadrature::gauss_legendre;
 pub(crate) use real::{Dual, Real};
-pub(crate) use root::{Bracket, newton};
+pub(crate) use root::{Bracket, Secant, newton};

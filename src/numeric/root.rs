@@ -17,6 +17,30 @@ const LIMIT: usize = 120;
 /// Relative step below which a step that does not shrink is taken for rounding noise.
 const SETTLED: f64 = 1e-10;
 
+/// Slope of a function through its last two values, for functions whose derivative is known roughly.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Secant {
+    slope: f64,
+    last: Option<(f64, f64)>,
+}
+
+impl Secant {
+    /// Starts with a rough slope.
+    pub(crate) fn new(slope: f64) -> Self {
+        Self { slope, last: None }
+    }
+
+    /// The slope at `x`, where the function is `value`; the last one where a step is too short to tell it.
+    pub(crate) fn at(&mut self, x: f64, value: f64) -> f64 {
+        if let Some((before, there)) = self.last.replace((x, value))
+            && (x - before).abs() > SETTLED * x.abs()
+        {
+            self.slope = (value - there) / (x - before);
+        }
+        self.slope
+    }
+}
+
 /// Finds the root of `function` between the ends of `bracket`, from `start`.
 ///
 /// `function` returns its value and its slope. It must have the signs at the two ends that

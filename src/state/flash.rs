@@ -6,7 +6,7 @@ use super::single::{self, Branch, Property};
 use super::{Phase, State};
 use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::{Equation, Thermo};
-use crate::numeric::{Bracket, newton};
+use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::SaturationLine;
 
 /// Limits within which states are given.
@@ -198,18 +198,9 @@ impl Flash<'_> {
     /// pressure, `(ds/dp)_h = -v/T`, in every phase and through phase boundaries.
     ///
     /// Temperature may rise and fall along the way: it is held against its limits at the end only.
-    ///
-    /// Not so in a blend: the entropy of its phases is joined by the lever rule and may fall with enthalpy next to the
-    /// bubble curve, where two pressures then have one enthalpy and one entropy.
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
-        if self.line.curves().is_some() {
-            return Err(Error::Undefined {
-                property: "a state from enthalpy and entropy",
-                state: "a blend, whose phases are joined by the lever rule",
-            });
-        }
         let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
         let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
@@ -227,33 +218,27 @@ impl Flash<'_> {
         if enthalpy < triple.liquid.enthalpy - work || enthalpy > hottest.enthalpy + work {
             return Err(none());
         }
+        let (low, high) = match self.line.curves() {
+            None => (lower, upper),
+            Some(curves) => self.blend_between(curves, enthalpy, entropy, (lower, upper))?,
+        };
         // One more than the logarithm of the pressure over the lowest, lest a relative tolerance meets zero.
         let variable = |pressure: f64| (pressure / lower).ln() + 1.0;
         let pressure_at = |variable: f64| (lower * (variable - 1.0).exp()).clamp(lower, upper);
         let mut reached = None;
+        let (is_blend, mut secant) = (self.line.curves().is_some(), Secant::new(f64::NAN));
         let solved = newton(
             "pressure at enthalpy and entropy",
-            Bracket { lower: 1.0, upper: variable(upper), rising: false },
+            Bracket { lower: variable(low), upper: variable(high), rising: false },
             variable((triple.pressure() * self.line.critical_pressure()).sqrt()),
             f64::EPSILON,
             |variable| {
                 let pressure = pressure_at(variable);
-                match self.on_isobar(pressure, Property::Enthalpy, enthalpy) {
-                    Ok(state) => {
-                        reached = Some(state);
-                        let slope = -pressure / (state.density * state.temperature);
-                        Ok((state.entropy - entropy, slope))
-                    }
-                    Err(failed) => {
-                        match self.out_of_isobar(pressure, Property::Enthalpy, enthalpy, Some(failed)) {
-                            // Too cold at this pressure: the pressure is too high; too hot: too low.
-                            Error::OutOfRange { minimum, .. } => {
-                                Ok((if enthalpy < minimum { -1.0 } else { 1.0 }, 0.0))
-                            }
-                            error => Err(error),
-                        }
-                    }
-                }
+                let (off, state) = self.entropy_off(pressure, enthalpy, entropy)?;
+                let slope = state.map_or(0.0, |state| -pressure / (state.density * state.temperature));
+                reached = state.or(reached);
+                // That of a blend is another one inside the dome.
+                Ok((off, if is_blend { secant.at(variable, off) } else { slope }))
             },
         )?;
         let pressure = pressure_at(solved);
@@ -266,6 +251,24 @@ impl Flash<'_> {
             return Err(none());
         }
         self.within_temperatures(State { entropy, ..state }).ok_or_else(none)
+    }
+
+    /// By how much the entropy at pressure and enthalpy is above a value, and the state there; only the sign where there is
+    /// none.
+    pub(super) fn entropy_off(
+        &self,
+        pressure: f64,
+        enthalpy: f64,
+        entropy: f64,
+    ) -> Result<(f64, Option<State>)> {
+        match self.on_isobar(pressure, Property::Enthalpy, enthalpy) {
+            Ok(state) => Ok((state.entropy - entropy, Some(state))),
+            Err(failed) => match self.out_of_isobar(pressure, Property::Enthalpy, enthalpy, Some(failed)) {
+                // Too cold at this pressure: the pressure is too high; too hot: too low.
+                Error::OutOfRange { minimum, .. } => Ok((if enthalpy < minimum { -1.0 } else { 1.0 }, None)),
+                error => Err(error),
+            },
+        }
     }
 
     /// Temperature and density; every phase.

@@ -6,7 +6,7 @@ use super::isochore::mixed;
 use super::phase::lever;
 use super::single::Property;
 use crate::error::{Error, Result};
-use crate::numeric::{Bracket, newton};
+use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::Curves;
 
 impl Flash<'_> {
@@ -49,8 +49,8 @@ impl Flash<'_> {
         }
         let saturation = self.line.at_temperature(self.equation, temperature)?;
         let (l, v) = (of(&saturation.liquid), of(&saturation.vapor));
-        // The slope at constant pressure first, then that between two steps, as long as those are no rounding.
-        let (mut slope, mut last) = (v - l, None::<(f64, f64)>);
+        // The slope is that at constant pressure first.
+        let mut secant = Secant::new(v - l);
         let quality = newton(
             "quality of a blend at a temperature",
             Bracket { lower: lowest, upper: 1.0, rising: true },
@@ -58,12 +58,7 @@ impl Flash<'_> {
             f64::EPSILON,
             |quality| {
                 let off = of(&self.mixture_with(curves, temperature, quality)?) - value;
-                if let Some((x, before)) = last.replace((quality, off))
-                    && (quality - x).abs() > 1e-10
-                {
-                    slope = (off - before) / (quality - x);
-                }
-                Ok((off, slope))
+                Ok((off, secant.at(quality, off)))
             },
         )?;
         self.mixture_with(curves, temperature, quality).map(Some)
@@ -82,6 +77,43 @@ impl Flash<'_> {
             return Err(self.line.unsettled(at.pressure));
         }
         Ok(self.single(&at))
+    }
+
+    /// The pressures between which a blend has a state of enthalpy and entropy.
+    ///
+    /// Entropy by the lever rule does not follow from `dh = T ds + v dp`. Along an isenthalp just below the bubble curve it
+    /// may fall with falling pressure before it rises (R-407C below some 270 K, R-404A below 205 K). Of several solutions the liquid
+    /// is taken, that of the highest pressure: below the bubble point only what exceeds its entropy is looked for.
+    pub(super) fn blend_between(
+        &self,
+        curves: &Curves,
+        enthalpy: f64,
+        entropy: f64,
+        (lower, upper): (f64, f64),
+    ) -> Result<(f64, f64)> {
+        let rounding = 1e-13 * self.equation.gas_constant;
+        let is_above = |pressure: f64| Ok(self.entropy_off(pressure, enthalpy, entropy)?.0 >= -rounding);
+        let (highest, critical) = (curves.highest_pressure(), self.line.critical_pressure());
+        if is_above(critical)? {
+            return Ok((critical, upper));
+        }
+        if is_above(highest)? {
+            return Err(self.line.unsettled(highest));
+        }
+        let liquid = |temperature| Ok(self.line.at_temperature(self.equation, temperature)?.liquid);
+        let (coldest, hottest) = (self.line.triple_temperature(), curves.hottest());
+        if !(liquid(coldest)?.enthalpy..liquid(hottest)?.enthalpy).contains(&enthalpy) {
+            return Ok((lower, highest));
+        }
+        let bubble = newton(
+            "bubble point at an enthalpy",
+            Bracket { lower: coldest, upper: hottest, rising: true },
+            0.5 * (coldest + hottest),
+            f64::EPSILON,
+            |temperature| Ok((liquid(temperature)?.enthalpy - enthalpy, f64::NAN)),
+        )?;
+        let bubble = liquid(bubble)?.pressure;
+        Ok(if is_above(bubble)? { (bubble, highest) } else { (lower, bubble) })
     }
 
     /// The range error for a mixture of a blend below the lowest temperature.

@@ -51,6 +51,7 @@ impl Refrigerant {
     /// | R-152a | Krauss et al. 1996 | 240 K to 440 K, up to 20 MPa |
     /// | R-245fa | Perkins, Huber, Assael 2016 | |
     /// | R-290 | Vogel et al. 1998 | 90 K to 600 K, up to 100 MPa |
+    /// | R-404A, R-407C, R-410A, R-507A | Geller et al. 2000 | |
     /// | R-600a | Vogel et al. 2000 | |
     /// | R-717 | Monogenidou et al. 2018 | up to 725 K, 50 MPa |
     /// | R-718 | IAPWS R12-08 | up to 1173.15 K, 300 MPa; 1000 MPa up to 373.15 K |
@@ -96,6 +97,7 @@ impl Refrigerant {
     /// | R-152a | Krauss et al. 1996 | 240 K to 440 K, up to 20 MPa |
     /// | R-245fa | Perkins, Huber, Assael 2016 | |
     /// | R-290 | Marsh, Perkins, Ramires 2002 | 86 K to 600 K, up to 70 MPa |
+    /// | R-404A, R-407C, R-410A, R-507A | Geller et al. 2001, without critical enhancement | |
     /// | R-600a | Perkins 2002 | 114 K to 600 K, up to 70 MPa |
     /// | R-717 | Monogenidou, Assael, Huber 2018 | up to 680 K, 80 MPa |
     /// | R-718 | IAPWS R15-11 | up to 1173.15 K, 100 MPa; 1000 MPa up to 348 K |

@@ -251,12 +251,6 @@ pub(crate) const PAIRS: [Pair; 13] = {
     ]
 };
 
-/// The pairs that give a state of a refrigerant: a blend has none from enthalpy and entropy.
-pub(crate) fn pairs(refrigerant: &Refrigerant) -> impl Iterator<Item = &'static Pair> {
-    let blend = refrigerant.composition().is_some();
-    PAIRS.iter().filter(move |pair| !blend || pair.name != "state_hs")
-}
-
 impl Pair {
     /// The values of the two properties in a state.
     pub(crate) fn of(&self, state: &State) -> (f64, f64) {
