@@ -28,6 +28,12 @@ fn fitted() -> Result<&'static Piecewise<2>> {
     .map_err(Error::clone)
 }
 
+/// Fits the properties if that is not done yet.
+#[cfg(feature = "trend")]
+pub(crate) fn prepare() -> Result<()> {
+    fitted().map(|_| ())
+}
+
 fn at(temperature: f64) -> Result<[f64; 2]> {
     let reason = "liquid water in the water circuits";
     within("water temperature", temperature, RANGE.0, RANGE.1, "K", reason)?;

@@ -13,10 +13,10 @@ use crate::circuit::PyCircuit;
 use crate::errors::OrRaise;
 use crate::threads::Runner;
 
-/// Rows between two looks at signals.
+/// Rows between two looks at signals on several threads.
 const BLOCK: usize = 8192;
 
-/// Rows that stay on the calling thread.
+/// Rows that stay on the calling thread, and rows between two looks at signals there.
 const SMALL: usize = 256;
 
 /// How rows of readings of one circuit are analysed; `interstage.Trend` brings columns and units to it.
@@ -106,7 +106,15 @@ impl PyTrendAnalysis {
         // Built here, attached to the interpreter: a fork must never find it half done.
         self.inner.circuit().refrigerant().prepare().or_raise(py)?;
         let mut run = self.inner.begin(&readings).or_raise(py)?;
-        while py.detach(|| runner.run(|| run.advance(BLOCK))) > 0 {
+        // Only within a pool of ours may the rows be shared: the pool that others share does not outlive a fork.
+        let mut advance = || {
+            if runner.shares() {
+                runner.run(|| run.advance_shared(BLOCK))
+            } else {
+                run.advance(SMALL)
+            }
+        };
+        while py.detach(&mut advance) > 0 {
             py.check_signals()?;
         }
         Ok(PyTrendTable { inner: run.finish() })

@@ -7,6 +7,7 @@ use super::row::{Row, SLOTS, slot};
 use super::status::Status;
 use crate::cycle::{Circuit, Interstage};
 use crate::error::{Error, Result, within};
+use crate::water;
 
 /// How rows of readings of one circuit are analysed.
 ///
@@ -224,7 +225,7 @@ impl TrendAnalysis {
         figure.needs(&self.tank_stages)
     }
 
-    /// Analyses every row.
+    /// Analyses every row; with the feature `parallel` many rows are shared between the threads of the current rayon pool.
     ///
     /// # Errors
     ///
@@ -232,7 +233,7 @@ impl TrendAnalysis {
     /// saturation line cannot be solved. Bad rows are no error: see [`TrendTable::status`].
     pub fn analyse(&self, readings: &Readings<'_>) -> Result<TrendTable> {
         let mut run = self.begin(readings)?;
-        run.advance(readings.rows());
+        run.advance_shared(readings.rows());
         Ok(run.finish())
     }
 
@@ -257,6 +258,8 @@ impl TrendAnalysis {
         let has = |reading: Reading| readings.column(reading).is_some();
         let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
         let water = water.into_iter().all(has);
+        // Fitted here, by one thread: what is shared between rows is complete before the first of them.
+        water::prepare()?;
         let columns: Vec<Column<'_>> = readings
             .columns()
             .map(|(reading, values)| Column {
@@ -393,8 +396,18 @@ pub struct TrendRun<'a> {
 }
 
 impl TrendRun<'_> {
-    /// Analyses up to `rows` more rows; returns how many are left.
+    /// Analyses up to `rows` more rows on the calling thread; returns how many are left.
     pub fn advance(&mut self, rows: usize) -> usize {
+        self.carry_on(rows, false)
+    }
+
+    /// The same with the rows shared between the threads of the current rayon pool, if they are many. Without the feature
+    /// `parallel` they stay on the calling thread.
+    pub fn advance_shared(&mut self, rows: usize) -> usize {
+        self.carry_on(rows, true)
+    }
+
+    fn carry_on(&mut self, rows: usize, shared: bool) -> usize {
         let Self { analysis, columns, tanks_expected, done, table } = self;
         let width = table.figures.len();
         let next = table.status.len().min(done.saturating_add(rows));
@@ -405,7 +418,7 @@ impl TrendRun<'_> {
         if let (Some(values), Some(status)) =
             (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
         {
-            for_each_row(values, status, width, fill);
+            for_each_row((values, status), width, shared, fill);
         }
         *done = next;
         table.status.len() - next
@@ -423,17 +436,19 @@ impl TrendRun<'_> {
 const PARALLEL_FROM: usize = 256;
 
 fn for_each_row(
-    values: &mut [f64],
-    status: &mut [Status],
+    (values, status): (&mut [f64], &mut [Status]),
     width: usize,
+    shared: bool,
     fill: impl Fn((usize, (&mut [f64], &mut Status))) + Sync + Send,
 ) {
     #[cfg(feature = "parallel")]
-    if status.len() >= PARALLEL_FROM {
+    if shared && status.len() >= PARALLEL_FROM {
         use rayon::prelude::*;
         values.par_chunks_mut(width).zip(status.par_iter_mut()).enumerate().with_min_len(64).for_each(fill);
         return;
     }
+    #[cfg(not(feature = "parallel"))]
+    let _ = shared;
     values.chunks_mut(width).zip(status.iter_mut()).enumerate().for_each(fill);
 }
 
