@@ -1,4 +1,5 @@
-//! Liquid water of the chilled-water and condenser-water circuits.
+//! Liquid water of the chilled-water and condenser-water circuits. Plain water: glycol and brine have another density and
+//! heat capacity.
 //!
 //! Density and enthalpy of IAPWS-95 at 0.3 MPa, a usual gauge pressure of a few bar in a closed circuit. Between 0.1 and
 //! 1 MPa density changes by less than 0.05 % and the enthalpy difference of a 5 K range by less than 0.1 %.
@@ -14,6 +15,11 @@ const PRESSURE: f64 = 0.3e6;
 
 /// Range of temperature, K: from just above freezing to well below boiling at that pressure.
 pub(crate) const RANGE: (f64, f64) = (273.16, 393.15);
+
+/// Temperatures that water does not have but brines do, K. Common practice, no published source: no circuit of a chiller is
+/// colder than -50 degC.
+#[cfg(feature = "trend")]
+pub(crate) const BRINE: std::ops::Range<f64> = 223.15..RANGE.0;
 
 fn fitted() -> Result<&'static Piecewise<2>> {
     static FIT: OnceLock<Result<Piecewise<2>>> = OnceLock::new();

@@ -7,7 +7,7 @@ use super::status::Status;
 use crate::compression::Stage;
 use crate::cycle::{Circuit, Inputs, NOTHING, flash};
 use crate::economizer::Flashed;
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::numeric::{Bracket, newton};
 use crate::saturation::Saturation;
 use crate::state::{State, Stream};
@@ -15,6 +15,9 @@ use crate::state::{State, Stream};
 /// Range in which a stage efficiency is looked for. Above 1 it is impossible, but read often enough (liquid in the
 /// suction, a discharge sensor that reads low).
 const EFFICIENCIES: (f64, f64) = (0.1, 1.3);
+
+/// Below it a stage that leaves the range of the equation of state does so because of its efficiency.
+const FULL: f64 = 1.0;
 
 /// The circuit at the saturation states of one row.
 #[derive(Debug)]
@@ -207,7 +210,11 @@ impl<'a> Model<'a> {
             self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64,
             1e-9,
             |efficiency| {
-                let here = self.compress(efficiency, with_tanks)?;
+                let here = match self.compress(efficiency, with_tanks) {
+                    // A trial so low that its discharge is hotter than the equation of state knows: the root is above it.
+                    Err(Error::OutOfRange { .. }) if efficiency < FULL => return Ok((f64::INFINITY, -1.0)),
+                    other => other?,
+                };
                 let slope = match last {
                     Some(before) if before.efficiency != efficiency => {
                         (here.enthalpy - before.enthalpy) / (efficiency - before.efficiency)
@@ -219,14 +226,20 @@ impl<'a> Model<'a> {
             },
         )?;
         let possible = found > lower * 1.001 && found <= 1.0;
-        // The last evaluation is within the tolerance of the search.
-        Ok(last.filter(|_| possible).map(|last| Compression { efficiency: found, ..last }))
+        // The last evaluation is within the tolerance of the search, unless a search ended where nothing could be evaluated.
+        let near = |last: &Compression| (last.efficiency / found - 1.0).abs() < 1e-6;
+        Ok(last.filter(|last| possible && near(last)).map(|last| Compression { efficiency: found, ..last }))
     }
 }
 
 impl TrendAnalysis {
     /// The potential: what a working economizer saves between these two temperatures with the circuit's own stages.
-    pub(super) fn tell_economizer(&self, model: &Model<'_>, told: &mut Told) -> Result<()> {
+    pub(super) fn tell_economizer(
+        &self,
+        model: &Model<'_>,
+        told: &mut Told,
+        status: &mut Status,
+    ) -> Result<()> {
         if self.circuit().tanks() == 0 {
             return Ok(());
         }
@@ -241,7 +254,11 @@ impl TrendAnalysis {
         let without =
             work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
         // Without its economizers a machine near the critical point may not cool at all.
-        told.economizer_potential = if without > 0.0 { 1.0 - with / without } else { f64::NAN };
+        if without > 0.0 {
+            told.economizer_potential = 1.0 - with / without;
+        } else {
+            *status |= Status::NOT_SOLVED;
+        }
         Ok(())
     }
 
@@ -283,13 +300,15 @@ impl TrendAnalysis {
     /// The same from the measured saving where no tank is read.
     ///
     /// It works if the saving told as if it were dead is certainly above zero, and does not if the saving told as if it
-    /// worked is certainly below its potential. The interval has the uncertainties of capacity and stage efficiency; power
-    /// and drive efficiency count as known.
+    /// worked is certainly below its potential. The interval has the uncertainties of capacity, stage efficiency and power
+    /// (with the drive efficiency), one added to the other.
     pub(super) fn tell_evidence_by_saving(&self, tanks: &TanksRead, told: &mut Told, status: &mut Status) {
         if tanks.read > 0 || told.measured_saving.is_nan() {
             return;
         }
-        let relative = self.capacity_uncertainty() + told.stage_efficiency_interval / told.stage_efficiency;
+        let relative = self.capacity_uncertainty()
+            + self.power_uncertainty()
+            + told.stage_efficiency_interval / told.stage_efficiency;
         let half = |saving: f64| (1.0 - saving) * relative;
         let shown = told.measured_saving - half(told.measured_saving) > 0.0;
         let denied = told.saving_if_working + half(told.saving_if_working) < told.economizer_potential;
