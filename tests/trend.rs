@@ -241,6 +241,7 @@ fn a_metered_capacity_stands_in_for_the_chilled_water() {
 fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
     let circuit = circuit("R-134a", 2, Stage::polytropic(0.8).unwrap());
     let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(1.0e6)));
+    let no_water = || machine().without(Reading::CondenserWaterEntering);
     let no_approach = machine().without(Reading::EvaporatorPressure);
     let no_approach = no_approach.set(Reading::EvaporatorSaturationTemperature, 278.15);
     let no_approach = no_approach.set(Reading::ChilledWaterLeaving, 278.15);
@@ -267,6 +268,9 @@ fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
         (machine().set(Reading::CondenserWaterEntering, 272.0), Status::NOT_WATER),
         (machine().set(Reading::CondenserWaterFlow, 0.0), Status::NO_HEAT),
         (machine().set(Reading::LiquidLineTemperature, 200.0), Status::IMPOSSIBLE_STATE),
+        (machine().set(Reading::LiquidLineTemperature, 301.5), Status::IMPOSSIBLE_STATE),
+        // 20 degF beside an evaporator at 5 degC, where no condenser water is read.
+        (no_water().set(Reading::LiquidLineTemperature, 266.48), Status::IMPOSSIBLE_STATE),
         (machine().set(Reading::DischargeTemperature, 310.3), Status::DISCHARGE_NOT_DRY),
         (machine().set(Reading::TankTemperature(2), 310.0), Status::SATURATION_MISMATCH),
         (machine().set(Reading::TankTemperature(2), 445.0), Status::OUT_OF_RANGE),

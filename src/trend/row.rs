@@ -276,8 +276,9 @@ impl TrendAnalysis {
         }
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
             told.subcooling = condensing - liquid;
-            // Nor can it be colder than the water that cools it.
-            let coldest = row.get(Reading::CondenserWaterEntering).unwrap_or(0.0) - WRONG_SIDE;
+            // Nor can it be colder than the water that cools it, nor than the evaporator.
+            let water = row.get(Reading::CondenserWaterEntering).unwrap_or(f64::NAN);
+            let coldest = water.max(told.evaporating_temperature) - WRONG_SIDE;
             if told.subcooling < -WRONG_SIDE || liquid < coldest {
                 *status |= Status::IMPOSSIBLE_STATE;
             }

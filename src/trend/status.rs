@@ -47,8 +47,9 @@ remarks! {
     NO_LIFT = 6, "condensing temperature is not above evaporating temperature";
     /// Pressure and saturation temperature of the same vessel disagree.
     SATURATION_MISMATCH = 7, "pressure and saturation temperature disagree";
-    /// Discharge below saturation, suction below saturation or liquid above saturation by more than sensors err.
-    IMPOSSIBLE_STATE = 8, "a refrigerant temperature is on the wrong side of saturation";
+    /// Discharge below saturation, suction below saturation or liquid above saturation by more than sensors err; or liquid
+    /// colder than the entering condenser water or than the evaporating temperature.
+    IMPOSSIBLE_STATE = 8, "a refrigerant temperature is impossible beside the others";
     /// Tank pressures do not lie between evaporator and condenser, in rising order.
     TANK_PRESSURE = 9, "a tank pressure is not between its neighbors";
     /// More cooling per power than a Carnot cycle between the two saturation temperatures.
