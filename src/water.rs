@@ -16,10 +16,10 @@ const PRESSURE: f64 = 0.3e6;
 /// Range of temperature, K: from just above freezing to well below boiling at that pressure.
 pub(crate) const RANGE: (f64, f64) = (273.16, 393.15);
 
-/// Temperatures that water does not have but brines do, K. Common practice, no published source: no circuit of a chiller is
-/// colder than -50 degC.
+/// Temperatures that water does not have but the brine of a chiller may, K: down to -35 degC. At -40 degrees stand the readings of
+/// broken instruments. Common practice, no published source.
 #[cfg(feature = "trend")]
-pub(crate) const BRINE: std::ops::Range<f64> = 223.15..RANGE.0;
+pub(crate) const BRINE: std::ops::Range<f64> = 238.15..RANGE.0;
 
 fn fitted() -> Result<&'static Piecewise<2>> {
     static FIT: OnceLock<Result<Piecewise<2>>> = OnceLock::new();

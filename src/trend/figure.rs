@@ -62,7 +62,8 @@ pub enum Figure {
     FlashFraction(u8),
     /// Power that a *working* economizer saves at these two temperatures, as a fraction: a potential, never a measurement.
     EconomizerPotential,
-    /// Saving that power, water-side capacity and discharge temperature show, as a fraction.
+    /// Saving that power, water-side capacity and discharge temperature show, as a fraction; missing where the heat balance
+    /// does not close or the saving is more than 0.25 outside zero to the potential.
     MeasuredSaving,
     /// Whether the readings show a working economizer: 1 yes, 0 no, missing if they cannot tell.
     EconomizerEvidence,

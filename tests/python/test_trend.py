@@ -210,8 +210,9 @@ def test_brine_is_remarked() -> None:
     data = export(1)
     data["chw out"] = [28.0]
     assert "only plain water is known" in trend().analyse(data).status_text[0]
-    data["chw out"] = [-99.4]  # the value of a broken sensor, no brine
-    assert "only plain water is known" not in trend().analyse(data).status_text[0]
+    for broken in (-99.4, -40.0):
+        data["chw out"] = [broken]
+        assert trend().analyse(data).status_text[0] == "a reading is outside its physical range"
 
 
 def test_a_jump_in_a_short_table_is_a_spike() -> None:
