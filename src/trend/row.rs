@@ -332,7 +332,7 @@ impl TrendAnalysis {
         status: &mut Status,
     ) -> Result<()> {
         let Some(outlet) = self.dry_discharge(row, condenser, told, status)? else { return Ok(()) };
-        let Some(found) = model.efficiency(&outlet, true)? else {
+        let Some(found) = model.efficiency(&outlet, true, None)? else {
             *status |= Status::EFFICIENCY;
             return Ok(());
         };
@@ -392,16 +392,15 @@ impl TrendAnalysis {
         if told.stage_efficiency.is_nan() || told.cop.is_nan() || status.contains(Status::HEAT_BALANCE) {
             return Ok(());
         }
-        let saving = |efficiency: f64| -> Result<f64> {
-            Ok(1.0 - drive / (told.cop * model.work_without_economizers(efficiency)?))
-        };
-        let if_working = saving(told.stage_efficiency)?;
+        let cop = told.cop;
+        let saving = |per_cooling: f64| 1.0 - drive / (cop * per_cooling);
+        let if_working = saving(model.work_without_economizers(told.stage_efficiency)?);
         let measured = if told.economizer_evidence == 1.0 {
             if_working
         } else {
             let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
-            match model.efficiency(&outlet, false)? {
-                Some(found) => saving(found.efficiency)?,
+            match model.efficiency(&outlet, false, Some(told.stage_efficiency))? {
+                Some(found) => saving(model.per_cooling_without_economizers(&found)),
                 None => {
                     *status |= Status::EFFICIENCY;
                     return Ok(());
