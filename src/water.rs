@@ -1,4 +1,5 @@
-//! Liquid water of the chilled-water and condenser-water circuits.
+//! Liquid water of the chilled-water and condenser-water circuits. Plain water: glycol and brine have another density and
+//! heat capacity.
 //!
 //! Density and enthalpy of IAPWS-95 at 0.3 MPa, a usual gauge pressure of a few bar in a closed circuit. Between 0.1 and
 //! 1 MPa density changes by less than 0.05 % and the enthalpy difference of a 5 K range by less than 0.1 %.
@@ -15,6 +16,11 @@ const PRESSURE: f64 = 0.3e6;
 /// Range of temperature, K: from just above freezing to well below boiling at that pressure.
 pub(crate) const RANGE: (f64, f64) = (273.16, 393.15);
 
+/// Temperatures that water does not have but the brine of a chiller may, K: down to -35 degC. At -40 degrees stand the readings of
+/// broken instruments. Common practice, no published source.
+#[cfg(feature = "trend")]
+pub(crate) const BRINE: std::ops::Range<f64> = 238.15..RANGE.0;
+
 fn fitted() -> Result<&'static Piecewise<2>> {
     static FIT: OnceLock<Result<Piecewise<2>>> = OnceLock::new();
     FIT.get_or_init(|| {
@@ -26,6 +32,12 @@ fn fitted() -> Result<&'static Piecewise<2>> {
     })
     .as_ref()
     .map_err(Error::clone)
+}
+
+/// Fits the properties if that is not done yet.
+#[cfg(feature = "trend")]
+pub(crate) fn prepare() -> Result<()> {
+    fitted().map(|_| ())
 }
 
 fn at(temperature: f64) -> Result<[f64; 2]> {

@@ -435,6 +435,12 @@ fn conditions_that_cannot_be_are_refused() {
         inconsistent(solve(conditions), arguments, &[&evaporating.to_string(), &condensing.to_string(), "K"]);
         inconsistent(circuit().sensitivities(&conditions), arguments, &["above"]);
     }
+    // Liquid colder than anything in the machine that could cool it.
+    let arguments = "subcooling and evaporating temperature";
+    inconsistent(solve(conditions().with_subcooling(50.0)), arguments, &["50 K", "260.15 K", "278.15 K"]);
+    let coldest = Conditions::new(278.0, 310.0, Size::Capacity(1e6)).with_subcooling(32.0);
+    assert!(solve(coldest).is_ok());
+    inconsistent(circuit().sensitivities(&coldest.with_subcooling(32.5)), arguments, &["colder"]);
     // Compression that does not compress.
     let r = r134a();
     let (low, high) = (r.state_px(3e5, 1.0).unwrap(), r.state_pt(9e5, 330.0).unwrap());

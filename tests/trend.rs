@@ -153,8 +153,7 @@ fn a_potential_is_no_evidence() {
         |figure| table.unavailable().iter().find(|(known, _)| *known == figure).map(|(_, why)| why.as_str());
     assert_eq!(
         why(Figure::EconomizerEvidence).unwrap(),
-        "needs a tank pressure or temperature; or, in its place, chilled_water_entering or capacity, and \
-         chilled_water_leaving or capacity, and chilled_water_flow or capacity, and discharge_temperature, and power"
+        "needs a tank pressure or temperature, or capacity, discharge_temperature and power"
     );
     assert_eq!(
         why(Figure::FlashFraction(2)),
@@ -193,6 +192,7 @@ fn a_potential_is_no_evidence() {
     let no_tank = || machine().without(Reading::TankPressure(2));
     let sharp = || analysis(&circuit).with_capacity_uncertainty(0.005).unwrap();
     let sharp = || sharp().with_discharge_temperature_uncertainty(0.1, 0.05).unwrap();
+    let sharp = || sharp().with_power_uncertainty(0.005).unwrap();
     assert_eq!(only(&no_tank().analyse(&sharp()), Figure::EconomizerEvidence), 1.0);
     // A machine whose economizer is dead, without a tank reading: the potential in full, a measured saving of nothing.
     let off = circuit.clone().without_economizers();
@@ -214,6 +214,11 @@ fn a_potential_is_no_evidence() {
     let table = no_tank().analyse(&blunt);
     assert!(only(&table, Figure::EconomizerEvidence).is_nan());
     assert_eq!(table.status()[0], Status::EVIDENCE_UNDECIDED);
+    // Nor can they with a drive efficiency that is taken 5 % too high, unless it is believed.
+    let wrong = || sharp().with_drive_efficiency(1.05 * DRIVE).unwrap();
+    assert_eq!(only(&no_tank().analyse(&wrong()), Figure::EconomizerEvidence), 0.0);
+    let doubted = wrong().with_power_uncertainty(0.05).unwrap();
+    assert!(only(&no_tank().analyse(&doubted), Figure::EconomizerEvidence).is_nan());
     // Motor input is not compression power: without the drive efficiency there is no measured saving.
     let table = no_tank().analyse(&TrendAnalysis::new(circuit.clone()).unwrap());
     let why = table.unavailable().iter().find(|(figure, _)| *figure == Figure::MeasuredSaving).unwrap();
@@ -236,6 +241,10 @@ fn a_metered_capacity_stands_in_for_the_chilled_water() {
 fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
     let circuit = circuit("R-134a", 2, Stage::polytropic(0.8).unwrap());
     let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(1.0e6)));
+    let no_water = || machine().without(Reading::CondenserWaterEntering);
+    let no_approach = machine().without(Reading::EvaporatorPressure);
+    let no_approach = no_approach.set(Reading::EvaporatorSaturationTemperature, 278.15);
+    let no_approach = no_approach.set(Reading::ChilledWaterLeaving, 278.15);
     let cases = [
         (machine().set(Reading::ChilledWaterEntering, 279.0), Status::WATER_REVERSED),
         (machine().set(Reading::ChilledWaterLeaving, 277.0), Status::NEGATIVE_APPROACH),
@@ -253,8 +262,15 @@ fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
         (machine().set(Reading::Power, -0.5), Status::OFF),
         (machine().set(Reading::Power, -5.0), Status::OUT_OF_RANGE),
         (machine().set(Reading::ChilledWaterFlow, 0.0), Status::NO_HEAT),
+        (machine().set(Reading::ChilledWaterEntering, 280.15), Status::NO_HEAT),
+        (no_approach, Status::NEGATIVE_APPROACH),
+        (machine().set(Reading::ChilledWaterLeaving, 270.0), Status::NOT_WATER),
+        (machine().set(Reading::CondenserWaterEntering, 272.0), Status::NOT_WATER),
         (machine().set(Reading::CondenserWaterFlow, 0.0), Status::NO_HEAT),
         (machine().set(Reading::LiquidLineTemperature, 200.0), Status::IMPOSSIBLE_STATE),
+        (machine().set(Reading::LiquidLineTemperature, 301.5), Status::IMPOSSIBLE_STATE),
+        // 20 degF beside an evaporator at 5 degC, where no condenser water is read.
+        (no_water().set(Reading::LiquidLineTemperature, 266.48), Status::IMPOSSIBLE_STATE),
         (machine().set(Reading::DischargeTemperature, 310.3), Status::DISCHARGE_NOT_DRY),
         (machine().set(Reading::TankTemperature(2), 310.0), Status::SATURATION_MISMATCH),
         (machine().set(Reading::TankTemperature(2), 445.0), Status::OUT_OF_RANGE),
@@ -303,6 +319,161 @@ fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
         .set(Reading::EvaporatorPressure, -20e3)
         .set(Reading::EvaporatorSaturationTemperature, 278.15);
     assert_eq!(only(&machine.analyse(&analysis(&circuit)), Figure::EvaporatingTemperature), 278.15);
+}
+
+#[test]
+fn reversed_water_has_no_capacity() {
+    let circuit = circuit("R-134a", 2, Stage::polytropic(0.8).unwrap());
+    let machine = Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(1.0e6)));
+    let swapped = || Machine { cycle: machine.cycle.clone(), columns: machine.columns.clone() };
+    let swapped = || swapped().set(Reading::ChilledWaterEntering, 280.15);
+    let swapped = || swapped().set(Reading::ChilledWaterLeaving, 285.15);
+    // A meter does not make up for thermometers that contradict it.
+    let metered = swapped().without(Reading::ChilledWaterFlow).set(Reading::Capacity, 1.0e6);
+    for machine in [swapped(), metered] {
+        let table = machine.analyse(&analysis(&circuit));
+        assert!(table.status()[0].contains(Status::WATER_REVERSED));
+        for figure in [
+            Figure::Capacity,
+            Figure::Cop,
+            Figure::KwPerTon,
+            Figure::HeatBalance,
+            Figure::EvaporatorUa,
+            Figure::EvaporatorMassFlow,
+            Figure::CompressionPower,
+            Figure::RefrigerantHeatRejected,
+            Figure::MeasuredSaving,
+        ] {
+            assert!(only(&table, figure).is_nan(), "{figure}");
+        }
+        assert!(only(&table, Figure::StageEfficiency) > 0.79);
+    }
+}
+
+#[test]
+fn power_and_heat_that_disagree_are_remarked_and_show_no_saving() {
+    let circuit = circuit("R-134a", 2, Stage::polytropic(0.8).unwrap());
+    let machine = || Machine::new(&circuit, Conditions::new(278.15, 310.15, Size::Capacity(1.0e6)));
+    let power = machine().cycle.power() / DRIVE;
+    let flow = machine().columns.iter().find(|(known, _)| *known == Reading::CondenserWaterFlow).unwrap().1;
+    let open = || machine().set(Reading::CondenserWaterFlow, flow / 1.1);
+    let (balance, implausible) = (Status::HEAT_BALANCE, Status::SAVING_IMPLAUSIBLE);
+    for (what, machine, expected) in [
+        // Nearly as much as a power reading may be: by the condenser water, and by the work of the refrigerant alone.
+        ("far too much", machine().set(Reading::Power, 9e7), balance),
+        ("no flow", machine().set(Reading::Power, 9e7).without(Reading::CondenserWaterFlow), balance),
+        ("less than the work", machine().set(Reading::Power, 0.75 * power), balance),
+        ("discharge at 300 degF", machine().set(Reading::DischargeTemperature, 422.04), balance),
+        ("condenser water", machine().set(Reading::CondenserWaterFlow, flow / 1.3), balance),
+        // 1 - 1.45 (1 - saving), of a saving of some 7 %: -0.35.
+        ("half as much again", machine().set(Reading::Power, 1.45 * power), implausible),
+    ] {
+        let table = machine.analyse(&analysis(&circuit));
+        assert_eq!(
+            table.status()[0],
+            expected,
+            "{what}: {} {}",
+            table.status()[0],
+            only(&table, Figure::StageEfficiency)
+        );
+        assert!(only(&table, Figure::MeasuredSaving).is_nan(), "{what}");
+        assert!(only(&table, Figure::Capacity) > 0.0 && only(&table, Figure::Cop) > 0.0, "{what}");
+    }
+    // The limit is the user's. The balance counts what the drive loses as well: 0.1 and a little.
+    let tell = |limit: f64| open().analyse(&analysis(&circuit).with_heat_balance_limit(limit).unwrap());
+    assert!((0.1..0.12).contains(&only(&tell(0.15), Figure::HeatBalance)));
+    assert!(tell(0.15).status()[0].is_ok() && only(&tell(0.15), Figure::MeasuredSaving) > 0.05);
+    assert_eq!(tell(0.05).status()[0], balance);
+    assert!(only(&tell(0.05), Figure::MeasuredSaving).is_nan());
+    for (argument, wrong) in [
+        ("heat balance limit", analysis(&circuit).with_heat_balance_limit(-0.1)),
+        ("power uncertainty", analysis(&circuit).with_power_uncertainty(1.5)),
+    ] {
+        let message = wrong.unwrap_err().to_string();
+        assert!(message.starts_with(argument), "{message}");
+    }
+}
+
+#[test]
+fn what_a_figure_lacks_is_said_in_few_words() {
+    let circuit = circuit("R-134a", 3, Stage::polytropic(0.8).unwrap());
+    let one = [1.0];
+    let with = |names: &[Reading]| {
+        names.iter().fold(Readings::new(), |readings, name| readings.with(*name, &one).unwrap())
+    };
+    let why = |analysis: &TrendAnalysis, names: &[Reading], figure: Figure| {
+        let table = analysis.analyse(&with(names)).unwrap();
+        table.unavailable().iter().find(|(known, _)| *known == figure).map(|(_, why)| why.clone()).unwrap()
+    };
+    let vessels = [Reading::EvaporatorPressure, Reading::CondenserPressure];
+    let known = analysis(&circuit);
+    assert_eq!(
+        why(&known, &vessels, Figure::EconomizerEvidence),
+        "needs a tank pressure or temperature, or capacity, discharge_temperature and power"
+    );
+    assert_eq!(
+        why(&TrendAnalysis::new(circuit.clone()).unwrap(), &vessels, Figure::EconomizerEvidence),
+        "needs a tank pressure or temperature, or capacity, discharge_temperature, power and the drive efficiency"
+    );
+    let metered = [vessels.as_slice(), &[Reading::Capacity, Reading::Power]].concat();
+    assert_eq!(
+        why(&known, &metered, Figure::EconomizerEvidence),
+        "needs a tank pressure or temperature, or discharge_temperature"
+    );
+    assert_eq!(
+        why(&known, &[], Figure::EconomizerEvidence),
+        "needs evaporator_pressure or evaporator_saturation_temperature; and condenser_pressure or \
+         condenser_saturation_temperature; and a tank pressure or temperature, or capacity, discharge_temperature and power"
+    );
+    let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving];
+    assert_eq!(why(&known, &water, Figure::Cop), "needs chilled_water_flow or capacity, and power");
+    assert_eq!(
+        why(&known, &vessels, Figure::MeasuredSaving),
+        "needs chilled_water_entering, chilled_water_leaving and chilled_water_flow, or capacity; and \
+         discharge_temperature and power"
+    );
+    // Any one of the sets is enough, and none of its readings can be spared.
+    for figure in known.figures() {
+        for set in known.needs(figure) {
+            let names = |skip: Option<Reading>| {
+                let kept = set.iter().copied().filter(|&reading| Some(reading) != skip);
+                kept.collect::<Vec<_>>()
+            };
+            let lacks = |names: &[Reading]| {
+                let table = known.analyse(&with(names)).unwrap();
+                table.unavailable().iter().any(|(missing, _)| *missing == figure)
+            };
+            assert!(!lacks(&names(None)), "{figure} from {set:?}");
+            for &reading in &set {
+                assert!(lacks(&names(Some(reading))), "{figure} without {reading}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_jump_in_a_short_table_is_found() {
+    let circuit = circuit("R-134a", 1, Stage::isentropic(0.7).unwrap());
+    let analysis = TrendAnalysis::new(circuit).unwrap();
+    let spikes = |power: &[f64]| -> Vec<usize> {
+        let readings = Readings::new().with(Reading::Power, power).unwrap();
+        let table = analysis.analyse(&readings).unwrap();
+        let quality = table.quality(Reading::Power).unwrap();
+        (0..power.len()).filter(|&row| quality[row] == Quality::Spike).collect()
+    };
+    for rows in 6..40 {
+        for at in 1..rows - 1 {
+            let mut power = vec![2e5; rows];
+            power[at] = 5e5;
+            assert_eq!(spikes(&power), [at], "row {at} of {rows}");
+        }
+    }
+    // What the neighbors do not tell: the ends, two rows that jump together, and steps.
+    assert!(spikes(&[5e5, 2e5, 2e5, 2e5, 2e5, 2e5, 5e5]).is_empty());
+    assert!(spikes(&[2e5, 2e5, 2e5, 5e5, 5e5, 2e5, 2e5, 2e5]).is_empty());
+    assert!(spikes(&[2e5, 2e5, 2e5, 2e5, 5e5, 5e5, 5e5, 5e5]).is_empty());
+    // Ordinary unrest is none: the largest of these distances is below ten times the usual one.
+    assert!(spikes(&[2.0e5, 2.3e5, 2.1e5, 2.8e5, 2.0e5, 2.4e5, 2.2e5]).is_empty());
 }
 
 #[test]

@@ -598,6 +598,8 @@ class TrendAnalysis:
         tank_exponent_tolerance: float,
         tank_exponents: Sequence[float] | None,
         pressure_uncertainty: float,
+        power_uncertainty: float,
+        heat_balance_limit: float,
     ) -> TrendAnalysis: ...
     @property
     def figures(self) -> list[str]: ...

@@ -97,6 +97,20 @@ class Trend:
         it the circuit's rule for the interstage pressures says where a working tank stands.
     pressure_uncertainty : float, optional
         Relative half width of the pressures: at a lift too small for them a tank is no evidence.
+    power_uncertainty : float, optional
+        Relative half width of the power that reaches the refrigerant: power meter and drive efficiency. The
+        evidence from the measured saving counts it, with `capacity_uncertainty` and the interval of the stage
+        efficiency. Common practice, no published source.
+    heat_balance_limit : float, optional
+        How far the heat balance may be open, as a fraction of the heat rejected, before the row is remarked
+        and no saving told; by the same fraction the work that the refrigerant shows may exceed the motor
+        input. Common practice, no published source.
+
+    Notes
+    -----
+    Chilled and condenser water are plain water. With glycol or brine capacity and heat rejected, and what
+    rests on them, are wrong by the ratio of density times heat capacity: declare a metered ``capacity`` in
+    place of the chilled water then. A water temperature below 0.01 degC is remarked.
 
     Examples
     --------
@@ -133,6 +147,8 @@ class Trend:
         tank_exponent_tolerance: float = 0.08,
         tank_exponents: Sequence[float] | None = None,
         pressure_uncertainty: float = 0.01,
+        power_uncertainty: float = 0.03,
+        heat_balance_limit: float = 0.15,
     ) -> None:
         self._analysis = _core.TrendAnalysis(
             circuit,
@@ -144,6 +160,8 @@ class Trend:
             tank_exponent_tolerance=tank_exponent_tolerance,
             tank_exponents=tank_exponents,
             pressure_uncertainty=pressure_uncertainty,
+            power_uncertainty=power_uncertainty,
+            heat_balance_limit=heat_balance_limit,
         )
         self._circuit = circuit
         self._readings = declared(readings)
@@ -160,7 +178,7 @@ class Trend:
         return self._analysis.figures
 
     def needs(self, figure: str) -> list[list[str]]:
-        """Tell which readings a figure needs.
+        """Tell which readings a figure can be told from.
 
         Parameters
         ----------
@@ -169,7 +187,7 @@ class Trend:
         Returns
         -------
         list of list of str
-            All groups are needed, of each group any one.
+            Sets of readings; any one of them is enough.
 
         Raises
         ------
@@ -293,6 +311,9 @@ class TrendResult:
 
     def quality(self, reading: str) -> Any:
         """Tell the quality of a reading in each row: good, missing, out of range or spike.
+
+        A spike jumps away from both its neighbors. The first and the last reading of a column, two readings
+        in a row that jump together and readings of a table of fewer than six rows are never found as such.
 
         Parameters
         ----------

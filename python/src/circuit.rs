@@ -166,7 +166,7 @@ impl PyCircuit {
     /// suction_superheat : float or column, optional
     ///     Superheat of the vapor that leaves the evaporator, counted as useful cooling, K.
     /// subcooling : float or column, optional
-    ///     Subcooling of the liquid that leaves the condenser, K.
+    ///     Subcooling of the liquid that leaves the condenser, K, no more than the refrigerant lift.
     /// capacity : float or column, optional
     ///     Refrigerating capacity, W. Give exactly one of capacity, mass_flow and power.
     /// mass_flow : float or column, optional
@@ -253,7 +253,7 @@ impl PyCircuit {
     /// suction_superheat : float, optional
     ///     Superheat of the vapor that leaves the evaporator, K.
     /// subcooling : float, optional
-    ///     Subcooling of the liquid that leaves the condenser, K.
+    ///     Subcooling of the liquid that leaves the condenser, K, no more than the refrigerant lift.
     ///
     /// Returns
     /// -------

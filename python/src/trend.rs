@@ -13,10 +13,10 @@ use crate::circuit::PyCircuit;
 use crate::errors::OrRaise;
 use crate::threads::Runner;
 
-/// Rows between two looks at signals.
+/// Rows between two looks at signals on several threads.
 const BLOCK: usize = 8192;
 
-/// Rows that stay on the calling thread.
+/// Rows that stay on the calling thread, and rows between two looks at signals there.
 const SMALL: usize = 256;
 
 /// How rows of readings of one circuit are analysed; `interstage.Trend` brings columns and units to it.
@@ -37,7 +37,8 @@ pub(crate) struct PyTrendTable {
 impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
-        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, tank_exponents, pressure_uncertainty))]
+        widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, tank_exponents, pressure_uncertainty,
+        power_uncertainty, heat_balance_limit))]
     #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
@@ -49,6 +50,8 @@ impl PyTrendAnalysis {
         tank_exponent_tolerance: &Bound<'_, PyAny>,
         tank_exponents: Option<&Bound<'_, PyAny>>,
         pressure_uncertainty: &Bound<'_, PyAny>,
+        power_uncertainty: &Bound<'_, PyAny>,
+        heat_balance_limit: &Bound<'_, PyAny>,
     ) -> PyResult<Self> {
         let py = circuit.py();
         let kelvin = number("discharge_temperature_uncertainty", discharge_temperature_uncertainty)?;
@@ -64,6 +67,10 @@ impl PyTrendAnalysis {
         inner = inner.with_tank_exponent_tolerance(tolerance).or_raise(py)?;
         let pressure = number("pressure_uncertainty", pressure_uncertainty)?;
         inner = inner.with_pressure_uncertainty(pressure).or_raise(py)?;
+        let power = number("power_uncertainty", power_uncertainty)?;
+        inner = inner.with_power_uncertainty(power).or_raise(py)?;
+        let limit = number("heat_balance_limit", heat_balance_limit)?;
+        inner = inner.with_heat_balance_limit(limit).or_raise(py)?;
         if let Some(exponents) = tank_exponents {
             let column = array_layer(py)?.getattr("numbers")?.call1(("tank_exponents", exponents))?;
             inner = inner.with_tank_exponents(column.extract()?).or_raise(py)?;
@@ -80,11 +87,11 @@ impl PyTrendAnalysis {
         self.inner.figures().iter().map(ToString::to_string).collect()
     }
 
-    /// Readings that a figure needs: all groups, of each group any one.
+    /// Sets of readings that a figure can be told from; any one of them is enough.
     fn needs(&self, py: Python<'_>, figure: &str) -> PyResult<Vec<Vec<String>>> {
         let figure = Figure::from_str(figure).or_raise(py)?;
-        let groups = self.inner.needs(figure);
-        Ok(groups.iter().map(|group| group.iter().map(ToString::to_string).collect()).collect())
+        let sets = self.inner.needs(figure);
+        Ok(sets.iter().map(|set| set.iter().map(ToString::to_string).collect()).collect())
     }
 
     /// Analyses columns (name of the reading: array of SI numbers, NaN where missing).
@@ -106,7 +113,11 @@ impl PyTrendAnalysis {
         // Built here, attached to the interpreter: a fork must never find it half done.
         self.inner.circuit().refrigerant().prepare().or_raise(py)?;
         let mut run = self.inner.begin(&readings).or_raise(py)?;
-        while py.detach(|| runner.run(|| run.advance(BLOCK))) > 0 {
+        // Only within a pool of ours may the rows be shared: the pool that others share does not outlive a fork.
+        let mut advance = || {
+            if runner.shares() { runner.run(|| run.advance_shared(BLOCK)) } else { run.advance(SMALL) }
+        };
+        while py.detach(&mut advance) > 0 {
             py.check_signals()?;
         }
         Ok(PyTrendTable { inner: run.finish() })

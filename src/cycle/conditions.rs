@@ -50,7 +50,7 @@ impl Conditions {
         Self { suction_superheat, ..self }
     }
 
-    /// Subcooling (K) of the liquid that leaves the condenser.
+    /// Subcooling (K) of the liquid that leaves the condenser, no more than the refrigerant lift.
     #[must_use]
     pub fn with_subcooling(self, subcooling: f64) -> Self {
         Self { subcooling, ..self }
@@ -108,6 +108,16 @@ impl Conditions {
         )?;
         let coldest = condensing - refrigerant.minimum_temperature();
         within("subcooling", self.subcooling, 0.0, coldest, "K", "lowest temperature of the equation")?;
+        let liquid = condensing - self.subcooling;
+        if liquid < evaporating {
+            return Err(Error::Inconsistent {
+                arguments: "subcooling and evaporating temperature",
+                reason: format!(
+                    "{} K of subcooling leave liquid at {liquid:.2} K, colder than the evaporating temperature {evaporating} K",
+                    self.subcooling
+                ),
+            });
+        }
         let (argument, value, unit) = match self.size {
             Size::Capacity(value) => ("capacity", value, "W"),
             Size::MassFlow(value) => ("mass flow", value, "kg/s"),

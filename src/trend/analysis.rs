@@ -2,16 +2,19 @@
 
 use super::figure::Figure;
 use super::quality::{self, Quality};
-use super::reading::{Reading, Readings};
+use super::reading::{Kind, Reading, Readings};
 use super::row::{Row, SLOTS, slot};
+use super::run::{Column, TrendRun, TrendTable};
 use super::status::Status;
 use crate::cycle::{Circuit, Interstage};
 use crate::error::{Error, Result, within};
+use crate::water;
 
 /// How rows of readings of one circuit are analysed.
 ///
 /// The circuit's stage efficiencies and pressure rule say what is expected of the machine; what it does is told by its
-/// readings.
+/// readings. Chilled and condenser water are plain water: with glycol or brine, capacity and heat rejected, and what rests on
+/// them, are wrong by the ratio of density times heat capacity (give a metered capacity instead).
 ///
 /// ```
 /// use interstage::{Circuit, Figure, FlashTank, Reading, Readings, Refrigerant, Stage, TrendAnalysis};
@@ -40,6 +43,8 @@ pub struct TrendAnalysis {
     capacity_uncertainty: f64,
     tank_exponent_tolerance: f64,
     pressure_uncertainty: f64,
+    power_uncertainty: f64,
+    heat_balance_limit: f64,
     tank_exponents: Option<Vec<f64>>,
 }
 
@@ -67,6 +72,8 @@ impl TrendAnalysis {
             capacity_uncertainty: 0.035,
             tank_exponent_tolerance: 0.08,
             pressure_uncertainty: 0.01,
+            power_uncertainty: 0.03,
+            heat_balance_limit: 0.15,
             tank_exponents: None,
         })
     }
@@ -151,6 +158,30 @@ impl TrendAnalysis {
         Ok(Self { pressure_uncertainty, ..self })
     }
 
+    /// Relative uncertainty of the power that reaches the refrigerant, 0.03 unless set: 2 % of the power meter with its
+    /// transformers and 1 % of the drive efficiency (common practice, no published source). With it a drive efficiency that
+    /// is a little off is no evidence for or against the economizer.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_power_uncertainty(self, power_uncertainty: f64) -> Result<Self> {
+        within("power uncertainty", power_uncertainty, 0.0, 1.0, "-", "a relative half width")?;
+        Ok(Self { power_uncertainty, ..self })
+    }
+
+    /// How far the heat balance may be open before it is remarked, as a fraction of the heat rejected, 0.15 unless set
+    /// (common practice, no published source). By the same fraction the work that the refrigerant shows may exceed the motor
+    /// input power.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_heat_balance_limit(self, heat_balance_limit: f64) -> Result<Self> {
+        within("heat balance limit", heat_balance_limit, 0.0, 10.0, "-", "a fraction of the heat rejected")?;
+        Ok(Self { heat_balance_limit, ..self })
+    }
+
     /// Pressure exponents of the tanks in good order, from the lowest tank up: the machine's own baseline. Without it the
     /// circuit's rule for the interstage pressures says where a working tank stands.
     ///
@@ -194,6 +225,14 @@ impl TrendAnalysis {
         self.pressure_uncertainty
     }
 
+    pub(super) fn power_uncertainty(&self) -> f64 {
+        self.power_uncertainty
+    }
+
+    pub(super) fn heat_balance_limit(&self) -> f64 {
+        self.heat_balance_limit
+    }
+
     pub(super) fn drive_efficiency(&self) -> Option<f64> {
         self.drive_efficiency
     }
@@ -219,12 +258,12 @@ impl TrendAnalysis {
         Figure::of_tanks(&self.tank_stages)
     }
 
-    /// The readings that a figure needs: all groups, of each group any one.
+    /// The sets of readings that a figure can be told from; any one of them is enough.
     pub fn needs(&self, figure: Figure) -> Vec<Vec<Reading>> {
         figure.needs(&self.tank_stages)
     }
 
-    /// Analyses every row.
+    /// Analyses every row; with the feature `parallel` many rows are shared between the threads of the current rayon pool.
     ///
     /// # Errors
     ///
@@ -232,7 +271,7 @@ impl TrendAnalysis {
     /// saturation line cannot be solved. Bad rows are no error: see [`TrendTable::status`].
     pub fn analyse(&self, readings: &Readings<'_>) -> Result<TrendTable> {
         let mut run = self.begin(readings)?;
-        run.advance(readings.rows());
+        run.advance_shared(readings.rows());
         Ok(run.finish())
     }
 
@@ -257,6 +296,8 @@ impl TrendAnalysis {
         let has = |reading: Reading| readings.column(reading).is_some();
         let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
         let water = water.into_iter().all(has);
+        // Fitted here, by one thread: what is shared between rows is complete before the first of them.
+        water::prepare()?;
         let columns: Vec<Column<'_>> = readings
             .columns()
             .map(|(reading, values)| Column {
@@ -280,16 +321,28 @@ impl TrendAnalysis {
         let status = vec![Status::OK; rows];
         let table = TrendTable { figures, values, status, quality: Vec::new(), unavailable, assumptions };
         let tanks_expected = self.tank_columns(readings);
-        Ok(TrendRun { analysis: self, columns, tanks_expected, done: 0, table })
+        Ok(TrendRun::new(self, columns, tanks_expected, table))
     }
 
-    fn row(&self, row: usize, run: (&[Column<'_>], bool), figures: &[Figure], out: &mut [f64]) -> Status {
+    pub(super) fn row(
+        &self,
+        row: usize,
+        run: (&[Column<'_>], bool),
+        figures: &[Figure],
+        out: &mut [f64],
+    ) -> Status {
         let (columns, tanks_expected) = run;
         let mut usable = [f64::NAN; SLOTS];
         let mut remarks = Status::OK;
         for column in columns {
             let quality = column.quality.get(row).copied().unwrap_or(Quality::Missing);
             remarks |= quality.remark();
+            if quality == Quality::OutOfRange
+                && column.reading.kind() == Kind::WaterTemperature
+                && column.values.get(row).is_some_and(|value| water::BRINE.contains(value))
+            {
+                remarks |= Status::NOT_WATER;
+            }
             if quality == Quality::Good
                 && let (Some(place), Some(value)) = (usable.get_mut(column.slot), column.values.get(row))
             {
@@ -304,203 +357,11 @@ impl TrendAnalysis {
     }
 
     /// Whether there is a column for each tank, of its pressure or its temperature.
-    fn tank_columns(&self, readings: &Readings<'_>) -> bool {
+    pub(super) fn tank_columns(&self, readings: &Readings<'_>) -> bool {
         let has = |reading: Reading| readings.column(reading).is_some();
         self.tank_stages.iter().all(|&k| has(Reading::TankPressure(k)) || has(Reading::TankTemperature(k)))
-    }
-
-    /// Why a figure is missing in every row: which readings the trend has no column for.
-    fn why_not(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
-        let lacks = |figure: Figure| -> Vec<String> {
-            self.needs(figure)
-                .into_iter()
-                .filter(|group| !group.iter().any(|&reading| readings.column(reading).is_some()))
-                .map(|group| group.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "))
-                .collect()
-        };
-        let lacking = lacks(figure);
-        let tank_read = readings
-            .columns()
-            .any(|(reading, _)| matches!(reading, Reading::TankPressure(_) | Reading::TankTemperature(_)));
-        let by_saving =
-            figure == Figure::MeasuredSaving || (figure == Figure::EconomizerEvidence && !tank_read);
-        if figure == Figure::EconomizerEvidence && !lacking.is_empty() {
-            let missing = lacks(Figure::MeasuredSaving).join(", and ");
-            return Some(format!("needs a tank pressure or temperature; or, in its place, {missing}"));
-        }
-        if !lacking.is_empty() {
-            return Some(format!("needs {}", lacking.join(", and ")));
-        }
-        (by_saving && self.drive_efficiency.is_none())
-            .then(|| "needs the drive efficiency: motor input power is not compression power".to_owned())
-    }
-
-    /// What a figure takes for granted because the trend has no column for it.
-    fn assumes(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
-        let has = |reading: Reading| readings.column(reading).is_some();
-        let of_circuit = matches!(
-            figure,
-            Figure::EvaporatorMassFlow
-                | Figure::StageEfficiency
-                | Figure::CompressionPower
-                | Figure::RefrigerantHeatRejected
-                | Figure::MeasuredSaving
-        );
-        let of_states =
-            of_circuit || matches!(figure, Figure::EconomizerPotential | Figure::FlashFraction(_));
-        let mut assumed = Vec::new();
-        if figure == Figure::EconomizerPotential {
-            assumed.push("a working economizer");
-        }
-        if of_circuit && !self.tank_columns(readings) {
-            assumed.push(if figure == Figure::MeasuredSaving {
-                "a stage efficiency inferred as if no flash gas were taken off"
-            } else {
-                "working tanks at the pressures of the circuit's rule"
-            });
-        }
-        if of_states && !has(Reading::LiquidLineTemperature) {
-            assumed.push("saturated liquid from the condenser");
-        }
-        if of_circuit && !has(Reading::SuctionTemperature) {
-            assumed.push("saturated vapor from the evaporator");
-        }
-        (!assumed.is_empty()).then(|| assumed.join(", "))
     }
 }
 
 /// No chiller runs on this, W.
 const OFF: f64 = 1.0;
-
-/// One column of readings with the quality of each.
-#[derive(Debug)]
-struct Column<'a> {
-    reading: Reading,
-    slot: usize,
-    values: &'a [f64],
-    quality: Vec<Quality>,
-}
-
-/// An analysis under way; made by [`TrendAnalysis::begin`].
-#[derive(Debug)]
-pub struct TrendRun<'a> {
-    analysis: &'a TrendAnalysis,
-    columns: Vec<Column<'a>>,
-    /// Whether every tank has a column: a row without their readings then tells nothing that rests on them.
-    tanks_expected: bool,
-    done: usize,
-    table: TrendTable,
-}
-
-impl TrendRun<'_> {
-    /// Analyses up to `rows` more rows; returns how many are left.
-    pub fn advance(&mut self, rows: usize) -> usize {
-        let Self { analysis, columns, tanks_expected, done, table } = self;
-        let width = table.figures.len();
-        let next = table.status.len().min(done.saturating_add(rows));
-        let (first, figures) = (*done, &table.figures);
-        let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
-            *status = analysis.row(first + row, (columns.as_slice(), *tanks_expected), figures, out);
-        };
-        if let (Some(values), Some(status)) =
-            (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
-        {
-            for_each_row(values, status, width, fill);
-        }
-        *done = next;
-        table.status.len() - next
-    }
-
-    /// The table; rows that were not reached are NaN.
-    pub fn finish(self) -> TrendTable {
-        let quality = self.columns.into_iter().map(|column| (column.reading, column.quality)).collect();
-        TrendTable { quality, ..self.table }
-    }
-}
-
-/// Rows from which on several threads are worth their start.
-#[cfg(feature = "parallel")]
-const PARALLEL_FROM: usize = 256;
-
-fn for_each_row(
-    values: &mut [f64],
-    status: &mut [Status],
-    width: usize,
-    fill: impl Fn((usize, (&mut [f64], &mut Status))) + Sync + Send,
-) {
-    #[cfg(feature = "parallel")]
-    if status.len() >= PARALLEL_FROM {
-        use rayon::prelude::*;
-        values.par_chunks_mut(width).zip(status.par_iter_mut()).enumerate().with_min_len(64).for_each(fill);
-        return;
-    }
-    values.chunks_mut(width).zip(status.iter_mut()).enumerate().for_each(fill);
-}
-
-/// Figures of every row, with what is to be said about rows, readings and figures.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TrendTable {
-    figures: Vec<Figure>,
-    values: Vec<f64>,
-    status: Vec<Status>,
-    quality: Vec<(Reading, Vec<Quality>)>,
-    unavailable: Vec<(Figure, String)>,
-    assumptions: Vec<(Figure, String)>,
-}
-
-impl TrendTable {
-    /// Number of rows.
-    pub fn rows(&self) -> usize {
-        self.status.len()
-    }
-
-    /// Figures, in the order of the columns.
-    pub fn figures(&self) -> &[Figure] {
-        &self.figures
-    }
-
-    /// One figure in every row, NaN where it cannot be told; `None` if the circuit does not have that figure.
-    pub fn column(&self, figure: Figure) -> Option<Vec<f64>> {
-        let at = self.figures.iter().position(|&known| known == figure)?;
-        Some(
-            self.values
-                .chunks(self.figures.len())
-                .map(|row| row.get(at).copied().unwrap_or(f64::NAN))
-                .collect(),
-        )
-    }
-
-    /// All figures of all rows, one row after another.
-    pub fn values(&self) -> &[f64] {
-        &self.values
-    }
-
-    /// All figures of all rows, rows by figures.
-    #[cfg(feature = "ndarray")]
-    pub fn to_array(&self) -> ndarray::Array2<f64> {
-        let shape = (self.rows(), self.figures.len());
-        ndarray::Array2::from_shape_fn(shape, |(row, column)| {
-            self.values.get(row * shape.1 + column).copied().unwrap_or(f64::NAN)
-        })
-    }
-
-    /// What is to be said about each row.
-    pub fn status(&self) -> &[Status] {
-        &self.status
-    }
-
-    /// Quality of each reading in every row.
-    pub fn quality(&self, reading: Reading) -> Option<&[Quality]> {
-        self.quality.iter().find(|(known, _)| *known == reading).map(|(_, quality)| quality.as_slice())
-    }
-
-    /// Figures that rest on something no reading tells, with what that is.
-    pub fn assumptions(&self) -> &[(Figure, String)] {
-        &self.assumptions
-    }
-
-    /// Figures that no row can have, with the reason.
-    pub fn unavailable(&self) -> &[(Figure, String)] {
-        &self.unavailable
-    }
-}

@@ -7,7 +7,7 @@ use super::status::Status;
 use crate::compression::Stage;
 use crate::cycle::{Circuit, Inputs, NOTHING, flash};
 use crate::economizer::Flashed;
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::numeric::{Bracket, newton};
 use crate::saturation::Saturation;
 use crate::state::{State, Stream};
@@ -189,44 +189,71 @@ impl<'a> Model<'a> {
         })
     }
 
-    /// Work per cooling with every economizer off.
+    /// Work per cooling with every economizer off, of stages of this efficiency.
     pub(super) fn work_without_economizers(&self, efficiency: f64) -> Result<f64> {
-        let effect = self.evaporator_outlet.enthalpy - self.condenser_outlet.enthalpy;
-        Ok(self.compress(efficiency, false)?.work / effect)
+        Ok(self.per_cooling_without_economizers(&self.compress(efficiency, false)?))
     }
 
-    /// The efficiency in all stages that gives a discharge state, or `None` if only an impossible one would.
-    pub(super) fn efficiency(&self, outlet: &State, with_tanks: bool) -> Result<Option<Compression>> {
-        let (lower, upper) = EFFICIENCIES;
-        // The work of the path is close to inversely proportional to the efficiency; from the second step on a secant.
-        let rise = outlet.enthalpy() - self.evaporator_outlet.enthalpy;
+    /// The same of a compression without the flash gas of the tanks.
+    pub(super) fn per_cooling_without_economizers(&self, compression: &Compression) -> f64 {
+        compression.work / (self.evaporator_outlet.enthalpy - self.condenser_outlet.enthalpy)
+    }
+
+    /// The efficiency in all stages that gives a discharge state, from a first guess (that of the circuit if there is none);
+    /// `None` if only an impossible one would.
+    pub(super) fn efficiency(
+        &self,
+        outlet: &State,
+        with_tanks: bool,
+        guess: Option<f64>,
+    ) -> Result<Option<Compression>> {
+        let (lowest, highest) = EFFICIENCIES;
+        let mean = self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64;
         let mut last: Option<Compression> = None;
+        // Over the inverse of the efficiency the enthalpy is close to a straight line with the slope of the work; from the
+        // second step on a secant.
         let found = newton(
             "stage efficiency from the discharge temperature",
-            Bracket { lower, upper, rising: false },
-            self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64,
+            Bracket { lower: 1.0 / highest, upper: 1.0 / lowest, rising: true },
+            1.0 / guess.unwrap_or(mean),
             1e-9,
-            |efficiency| {
-                let here = self.compress(efficiency, with_tanks)?;
+            |inverse| {
+                let here = match self.compress(1.0 / inverse, with_tanks) {
+                    // A trial so low that its discharge is hotter than the equation of state knows: the root is above it.
+                    Err(Error::OutOfRange { .. }) if inverse > 1.0 => return Ok((f64::INFINITY, 1.0)),
+                    other => other?,
+                };
                 let slope = match last {
-                    Some(before) if before.efficiency != efficiency => {
-                        (here.enthalpy - before.enthalpy) / (efficiency - before.efficiency)
+                    Some(before) if before.efficiency != here.efficiency => {
+                        (here.enthalpy - before.enthalpy) / (inverse - 1.0 / before.efficiency)
                     }
-                    _ => -rise / efficiency,
+                    _ => here.work / here.condenser_flow / inverse,
                 };
                 last = Some(here);
                 Ok((here.enthalpy - outlet.enthalpy(), slope))
             },
         )?;
-        let possible = found > lower * 1.001 && found <= 1.0;
-        // The last evaluation is within the tolerance of the search.
-        Ok(last.filter(|_| possible).map(|last| Compression { efficiency: found, ..last }))
+        let efficiency = 1.0 / found;
+        let possible = efficiency > lowest * 1.001 && efficiency <= 1.0;
+        // The last evaluation is within the tolerance of the search, unless a search ended where nothing could be evaluated;
+        // what is left of the work is a straight line in the inverse.
+        let near = |last: &Compression| (last.efficiency / efficiency - 1.0).abs() < 1e-6;
+        Ok(last.filter(|last| possible && near(last)).map(|last| Compression {
+            efficiency,
+            work: last.work * last.efficiency / efficiency,
+            ..last
+        }))
     }
 }
 
 impl TrendAnalysis {
     /// The potential: what a working economizer saves between these two temperatures with the circuit's own stages.
-    pub(super) fn tell_economizer(&self, model: &Model<'_>, told: &mut Told) -> Result<()> {
+    pub(super) fn tell_economizer(
+        &self,
+        model: &Model<'_>,
+        told: &mut Told,
+        status: &mut Status,
+    ) -> Result<()> {
         if self.circuit().tanks() == 0 {
             return Ok(());
         }
@@ -241,7 +268,11 @@ impl TrendAnalysis {
         let without =
             work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
         // Without its economizers a machine near the critical point may not cool at all.
-        told.economizer_potential = if without > 0.0 { 1.0 - with / without } else { f64::NAN };
+        if without > 0.0 {
+            told.economizer_potential = 1.0 - with / without;
+        } else {
+            *status |= Status::NOT_SOLVED;
+        }
         Ok(())
     }
 
@@ -283,13 +314,15 @@ impl TrendAnalysis {
     /// The same from the measured saving where no tank is read.
     ///
     /// It works if the saving told as if it were dead is certainly above zero, and does not if the saving told as if it
-    /// worked is certainly below its potential. The interval has the uncertainties of capacity and stage efficiency; power
-    /// and drive efficiency count as known.
+    /// worked is certainly below its potential. The interval has the uncertainties of capacity, stage efficiency and power
+    /// (with the drive efficiency), one added to the other.
     pub(super) fn tell_evidence_by_saving(&self, tanks: &TanksRead, told: &mut Told, status: &mut Status) {
         if tanks.read > 0 || told.measured_saving.is_nan() {
             return;
         }
-        let relative = self.capacity_uncertainty() + told.stage_efficiency_interval / told.stage_efficiency;
+        let relative = self.capacity_uncertainty()
+            + self.power_uncertainty()
+            + told.stage_efficiency_interval / told.stage_efficiency;
         let half = |saving: f64| (1.0 - saving) * relative;
         let shown = told.measured_saving - half(told.measured_saving) > 0.0;
         let denied = told.saving_if_working + half(told.saving_if_working) < told.economizer_potential;

@@ -62,7 +62,8 @@ pub enum Figure {
     FlashFraction(u8),
     /// Power that a *working* economizer saves at these two temperatures, as a fraction: a potential, never a measurement.
     EconomizerPotential,
-    /// Saving that power, water-side capacity and discharge temperature show, as a fraction.
+    /// Saving that power, water-side capacity and discharge temperature show, as a fraction; missing where the heat balance
+    /// does not close or the saving is more than 0.25 outside zero to the potential.
     MeasuredSaving,
     /// Whether the readings show a working economizer: 1 yes, 0 no, missing if they cannot tell.
     EconomizerEvidence,
@@ -141,70 +142,75 @@ impl Figure {
         self.unit() == "K" && !matches!(self, Self::EvaporatingTemperature | Self::CondensingTemperature)
     }
 
-    /// The readings it needs: all groups, of each group any one.
+    /// The sets of readings that it can be told from; any one of them is enough.
     pub fn needs(self, tank_stages: &[u8]) -> Vec<Vec<Reading>> {
+        self.needed(tank_stages).into_iter().fold(vec![Vec::new()], |sets, needed| {
+            let with = |set: &Vec<Reading>, more: &Vec<Reading>| {
+                let more = more.iter().filter(|reading| !set.contains(reading));
+                set.iter().chain(more).copied().collect::<Vec<_>>()
+            };
+            sets.iter().flat_map(|set| needed.iter().map(move |more| with(set, more))).collect()
+        })
+    }
+
+    /// The same factored: every entry is needed, of an entry any one of its sets.
+    pub(super) fn needed(self, tank_stages: &[u8]) -> Vec<Vec<Vec<Reading>>> {
         use Reading as R;
-        let evaporating = vec![R::EvaporatorPressure, R::EvaporatorSaturationTemperature];
-        let condensing = vec![R::CondenserPressure, R::CondenserSaturationTemperature];
-        let capacity = || {
-            vec![
-                vec![R::ChilledWaterEntering, R::Capacity],
-                vec![R::ChilledWaterLeaving, R::Capacity],
-                vec![R::ChilledWaterFlow, R::Capacity],
-            ]
-        };
-        let rejected = || {
-            vec![vec![R::CondenserWaterEntering], vec![R::CondenserWaterLeaving], vec![R::CondenserWaterFlow]]
-        };
-        let tank = |stage: u8| vec![R::TankPressure(stage), R::TankTemperature(stage)];
-        let with = |mut groups: Vec<Vec<R>>, more: Vec<Vec<R>>| {
-            groups.extend(more);
-            groups
-        };
+        let one = |reading: R| vec![vec![reading]];
+        let all = |readings: &[R]| vec![readings.to_vec()];
+        let evaporating = || vec![vec![R::EvaporatorPressure], vec![R::EvaporatorSaturationTemperature]];
+        let condensing = || vec![vec![R::CondenserPressure], vec![R::CondenserSaturationTemperature]];
+        let chilled = [R::ChilledWaterEntering, R::ChilledWaterLeaving, R::ChilledWaterFlow];
+        let capacity = || vec![chilled.to_vec(), vec![R::Capacity]];
+        let rejected = || all(&[R::CondenserWaterEntering, R::CondenserWaterLeaving, R::CondenserWaterFlow]);
+        let tank = |stage: u8| vec![vec![R::TankPressure(stage)], vec![R::TankTemperature(stage)]];
         match self {
-            Self::EvaporatingTemperature => vec![evaporating],
-            Self::CondensingTemperature => vec![condensing],
+            Self::EvaporatingTemperature => vec![evaporating()],
+            Self::CondensingTemperature => vec![condensing()],
             Self::EvaporatorSaturationDifference => {
-                vec![vec![R::EvaporatorPressure], vec![R::EvaporatorSaturationTemperature]]
+                vec![all(&[R::EvaporatorPressure, R::EvaporatorSaturationTemperature])]
             }
             Self::CondenserSaturationDifference => {
-                vec![vec![R::CondenserPressure], vec![R::CondenserSaturationTemperature]]
+                vec![all(&[R::CondenserPressure, R::CondenserSaturationTemperature])]
             }
-            Self::RefrigerantLift | Self::EconomizerPotential => vec![evaporating, condensing],
-            Self::WaterLift => vec![vec![R::ChilledWaterLeaving], vec![R::CondenserWaterLeaving]],
-            Self::EvaporatorApproach => vec![evaporating, vec![R::ChilledWaterLeaving]],
-            Self::CondenserApproach => vec![condensing, vec![R::CondenserWaterLeaving]],
-            Self::Subcooling => vec![condensing, vec![R::LiquidLineTemperature]],
-            Self::SuctionSuperheat => vec![evaporating, vec![R::SuctionTemperature]],
-            Self::DischargeSuperheat => vec![condensing, vec![R::DischargeTemperature]],
-            Self::Capacity => capacity(),
-            Self::HeatRejected => rejected(),
-            Self::HeatBalance => with(with(capacity(), rejected()), vec![vec![R::Power]]),
-            Self::Cop | Self::KwPerTon => with(capacity(), vec![vec![R::Power]]),
-            Self::EvaporatorUa => with(
-                capacity(),
-                vec![evaporating, vec![R::ChilledWaterEntering], vec![R::ChilledWaterLeaving]],
-            ),
-            Self::CondenserUa => with(rejected(), vec![condensing]),
-            Self::EvaporatorMassFlow => with(capacity(), vec![evaporating, condensing]),
+            Self::RefrigerantLift | Self::EconomizerPotential => vec![evaporating(), condensing()],
+            Self::WaterLift => vec![all(&[R::ChilledWaterLeaving, R::CondenserWaterLeaving])],
+            Self::EvaporatorApproach => vec![evaporating(), one(R::ChilledWaterLeaving)],
+            Self::CondenserApproach => vec![condensing(), one(R::CondenserWaterLeaving)],
+            Self::Subcooling => vec![condensing(), one(R::LiquidLineTemperature)],
+            Self::SuctionSuperheat => vec![evaporating(), one(R::SuctionTemperature)],
+            Self::DischargeSuperheat => vec![condensing(), one(R::DischargeTemperature)],
+            Self::Capacity => vec![capacity()],
+            Self::HeatRejected => vec![rejected()],
+            Self::HeatBalance => vec![capacity(), rejected(), one(R::Power)],
+            Self::Cop | Self::KwPerTon => vec![capacity(), one(R::Power)],
+            Self::EvaporatorUa => {
+                vec![capacity(), evaporating(), all(&[R::ChilledWaterEntering, R::ChilledWaterLeaving])]
+            }
+            Self::CondenserUa => vec![rejected(), condensing()],
+            Self::EvaporatorMassFlow => vec![capacity(), evaporating(), condensing()],
             Self::StageEfficiency | Self::StageEfficiencyInterval => {
-                vec![evaporating, condensing, vec![R::DischargeTemperature]]
+                vec![evaporating(), condensing(), one(R::DischargeTemperature)]
             }
             Self::CompressionPower | Self::RefrigerantHeatRejected => {
-                with(capacity(), vec![evaporating, condensing, vec![R::DischargeTemperature]])
+                vec![capacity(), evaporating(), condensing(), one(R::DischargeTemperature)]
             }
             Self::TankPressureExponent(stage) | Self::FlashFraction(stage) => {
-                vec![evaporating, condensing, tank(stage)]
+                vec![evaporating(), condensing(), tank(stage)]
             }
             Self::MeasuredSaving => {
-                with(capacity(), vec![evaporating, condensing, vec![R::DischargeTemperature], vec![R::Power]])
+                let others = all(&[R::DischargeTemperature, R::Power]);
+                vec![capacity(), evaporating(), condensing(), others]
             }
             Self::EconomizerEvidence => {
                 // A tank reading, or else everything that the measured saving needs.
-                let tanks: Vec<R> = tank_stages.iter().flat_map(|&stage| tank(stage)).collect();
-                let mut saving = with(capacity(), vec![vec![R::DischargeTemperature], vec![R::Power]]);
-                saving.iter_mut().for_each(|group| group.splice(0..0, tanks.iter().copied()).for_each(drop));
-                with(vec![evaporating, condensing], saving)
+                let with_others = |mut set: Vec<R>| {
+                    set.extend([R::DischargeTemperature, R::Power]);
+                    set
+                };
+                let tanks = tank_stages.iter().flat_map(|&stage| tank(stage));
+                let ways = tanks.chain(capacity().into_iter().map(with_others)).collect();
+                vec![evaporating(), condensing(), ways]
             }
         }
     }

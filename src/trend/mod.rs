@@ -8,11 +8,15 @@ mod economizer;
 mod figure;
 mod quality;
 mod reading;
+mod reasons;
 mod row;
+mod run;
 mod status;
+mod water_side;
 
-pub use analysis::{TrendAnalysis, TrendRun, TrendTable};
+pub use analysis::TrendAnalysis;
 pub use figure::Figure;
 pub use quality::Quality;
 pub use reading::{Reading, Readings};
+pub use run::{TrendRun, TrendTable};
 pub use status::Status;

@@ -16,7 +16,8 @@ pub enum Quality {
     Missing,
     /// Not possible for a quantity of its kind.
     OutOfRange,
-    /// Away from both neighbors, which agree.
+    /// Away from both neighbors, which agree. Never the first or the last reading of a column, nor one of two in a row that
+    /// jump together, nor in a column of fewer than six.
     Spike,
 }
 
@@ -33,10 +34,13 @@ impl Quality {
 
 /// A reading is a spike where it is further from the middle of its two nearest good neighbors than `GAP` times these are
 /// from each other, further than `NOISE` times the column's usual distance (the median), and further than the floor of
-/// its kind. The first and the last reading have no two neighbors and are never spikes. Common practice, no published
-/// source.
+/// its kind. The first and the last reading have no two neighbors and are never spikes, nor are two or more readings in a row
+/// that jump to the same value, nor anything in a table of fewer than six rows. Common practice, no published source.
 const GAP: f64 = 3.0;
 const NOISE: f64 = 10.0;
+
+/// Distances that one reading moves: its own and those of the readings before and after it.
+const EACH: usize = 3;
 
 /// How many rows away a neighbor may be: bad readings often come in twos and threes.
 const NEIGHBORHOOD: usize = 4;
@@ -79,7 +83,8 @@ pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant
     if all.is_empty() {
         return quality;
     }
-    let half = all.len() / 2;
+    // The largest three are left out: a lone spike moves its own distance and those of its two neighbors.
+    let half = all.len().saturating_sub(EACH) / 2;
     let (_, &mut usual, _) = all.select_nth_unstable_by(half, f64::total_cmp);
     for (quality, entry) in quality.iter_mut().zip(apart) {
         let Some((distance, gap, middle)) = entry else { continue };

@@ -5,11 +5,11 @@ use super::economizer::Model;
 use super::figure::Figure;
 use super::reading::Reading;
 use super::status::Status;
+use super::water_side::{conductance, tell_water};
 use crate::error::Result;
 use crate::saturation::Saturation;
 use crate::state::State;
 use crate::units;
-use crate::water::{water_density, water_enthalpy};
 
 /// Most tanks a trend knows readings of.
 pub(super) const TANKS: usize = 8;
@@ -150,6 +150,14 @@ const WRONG_SIDE: f64 = 1.0;
 /// published source.
 pub(super) const MISMATCH: f64 = 1.0;
 
+/// Motor and drive take no more than this share of the motor input power, even at low load. Common practice, no published
+/// source.
+const MOST_LOST: f64 = 0.5;
+
+/// How far a saving may be below zero or above the potential and still be an uncertain reading rather than a wrong one.
+/// Common practice, no published source.
+const IMPLAUSIBLE: f64 = 0.25;
+
 /// Least discharge superheat from which a stage efficiency is told, K: nearer to saturation the discharge may be wet.
 const DRY: f64 = 0.5;
 
@@ -164,6 +172,9 @@ impl TrendAnalysis {
         told.power = row.get(Reading::Power).unwrap_or(f64::NAN);
         tell_water(row, &mut told, &mut status);
         told.cop = told.capacity / told.power;
+        if told.get(Figure::HeatBalance).abs() > self.heat_balance_limit() {
+            status |= Status::HEAT_BALANCE;
+        }
 
         let evaporator = self.vessel(
             row,
@@ -235,7 +246,7 @@ impl TrendAnalysis {
         told.evaporating_temperature = evaporating;
         if let Some(leaving) = row.get(Reading::ChilledWaterLeaving) {
             told.evaporator_approach = leaving - evaporating;
-            if told.evaporator_approach < 0.0 {
+            if told.evaporator_approach <= 0.0 {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::ChilledWaterEntering) {
@@ -256,7 +267,7 @@ impl TrendAnalysis {
         told.condensing_temperature = condensing;
         if let Some(leaving) = row.get(Reading::CondenserWaterLeaving) {
             told.condenser_approach = condensing - leaving;
-            if told.condenser_approach < 0.0 {
+            if told.condenser_approach <= 0.0 {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::CondenserWaterEntering) {
@@ -266,8 +277,9 @@ impl TrendAnalysis {
         }
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
             told.subcooling = bubble - liquid;
-            // Nor can it be colder than the water that cools it.
-            let coldest = row.get(Reading::CondenserWaterEntering).unwrap_or(0.0) - WRONG_SIDE;
+            // Nor can it be colder than the water that cools it, nor than the evaporator.
+            let water = row.get(Reading::CondenserWaterEntering).unwrap_or(f64::NAN);
+            let coldest = water.max(told.evaporating_temperature) - WRONG_SIDE;
             if told.subcooling < -WRONG_SIDE || liquid < coldest {
                 *status |= Status::IMPOSSIBLE_STATE;
             }
@@ -294,7 +306,7 @@ impl TrendAnalysis {
             if impossible { (0.0, 0.0) } else { (told.suction_superheat, told.subcooling) };
         let mut model = Model::new(self.circuit(), (evaporator, superheat), (condenser, subcooling))?;
         let tanks = model.read_tanks(row, self.tank_stages(), told, status)?;
-        self.tell_economizer(&model, told)?;
+        self.tell_economizer(&model, told, status)?;
         // What rests on a state or a tank that cannot be as read, or on a tank that should have been read, is not told.
         let certain = tanks.usable(row.tanks_expected) && !impossible;
         if certain {
@@ -304,7 +316,7 @@ impl TrendAnalysis {
         if self.circuit().tanks() > 0 {
             self.tell_evidence(&model, &tanks, told, status);
             if certain {
-                self.tell_saving(row, condenser, &model, told)?;
+                self.tell_saving(row, condenser, &model, told, status)?;
             }
             self.tell_evidence_by_saving(&tanks, told, status);
         }
@@ -321,7 +333,7 @@ impl TrendAnalysis {
         status: &mut Status,
     ) -> Result<()> {
         let Some(outlet) = self.dry_discharge(row, condenser, told, status)? else { return Ok(()) };
-        let Some(found) = model.efficiency(&outlet, true)? else {
+        let Some(found) = model.efficiency(&outlet, true, None)? else {
             *status |= Status::EFFICIENCY;
             return Ok(());
         };
@@ -337,6 +349,10 @@ impl TrendAnalysis {
         told.refrigerant_heat_rejected = told.evaporator_mass_flow
             * found.condenser_flow
             * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
+        let share = told.compression_power / told.power;
+        if share > 1.0 + self.heat_balance_limit() || share < 1.0 - MOST_LOST {
+            *status |= Status::HEAT_BALANCE;
+        }
         Ok(())
     }
 
@@ -359,35 +375,43 @@ impl TrendAnalysis {
     /// The saving that power, capacity and stage efficiency show.
     ///
     /// The efficiency behind it is told with the tanks as read where they are read and work. Else it is told as if no flash
-    /// gas were taken off: a dead economizer then shows no saving, a working one somewhat less than it is worth.
+    /// gas were taken off: a dead economizer then shows no saving, a working one somewhat less than it is worth. Where the
+    /// heat balance does not close there is none.
     fn tell_saving(
         &self,
         row: Row<'_>,
         condenser: &Saturation,
         model: &Model<'_>,
         told: &mut Told,
+        status: &mut Status,
     ) -> Result<()> {
         let (Some(drive), Some(discharge)) =
             (self.drive_efficiency(), row.get(Reading::DischargeTemperature))
         else {
             return Ok(());
         };
-        if told.stage_efficiency.is_nan() || told.cop.is_nan() {
+        if told.stage_efficiency.is_nan() || told.cop.is_nan() || status.contains(Status::HEAT_BALANCE) {
             return Ok(());
         }
-        let saving = |efficiency: f64| -> Result<f64> {
-            Ok(1.0 - drive / (told.cop * model.work_without_economizers(efficiency)?))
-        };
-        let if_working = saving(told.stage_efficiency)?;
+        let cop = told.cop;
+        let saving = |per_cooling: f64| 1.0 - drive / (cop * per_cooling);
+        let if_working = saving(model.work_without_economizers(told.stage_efficiency)?);
         let measured = if told.economizer_evidence == 1.0 {
             if_working
         } else {
             let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
-            match model.efficiency(&outlet, false)? {
-                Some(found) => saving(found.efficiency)?,
-                None => return Ok(()),
+            match model.efficiency(&outlet, false, Some(told.stage_efficiency))? {
+                Some(found) => saving(model.per_cooling_without_economizers(&found)),
+                None => {
+                    *status |= Status::EFFICIENCY;
+                    return Ok(());
+                }
             }
         };
+        if !(-IMPLAUSIBLE..=told.economizer_potential + IMPLAUSIBLE).contains(&measured) {
+            *status |= Status::SAVING_IMPLAUSIBLE;
+            return Ok(());
+        }
         (told.saving_if_working, told.measured_saving) = (if_working, measured);
         Ok(())
     }
@@ -398,55 +422,4 @@ impl TrendAnalysis {
         let cp = self.circuit().refrigerant().derivatives(outlet)?.cp();
         Ok(efficiency * cp * self.discharge_temperature_uncertainty() / work)
     }
-}
-
-/// Heat, water lift and what is wrong with the water.
-fn tell_water(row: Row<'_>, told: &mut Told, status: &mut Status) {
-    let chilled = (row.get(Reading::ChilledWaterEntering), row.get(Reading::ChilledWaterLeaving));
-    let condenser = (row.get(Reading::CondenserWaterEntering), row.get(Reading::CondenserWaterLeaving));
-    let reversed = |(entering, leaving): (Option<f64>, Option<f64>)| match (entering, leaving) {
-        (Some(entering), Some(leaving)) => entering < leaving,
-        _ => false,
-    };
-    if reversed(chilled) || reversed((condenser.1, condenser.0)) {
-        *status |= Status::WATER_REVERSED;
-    }
-    if let (Some(cold), Some(warm)) = (chilled.1, condenser.1) {
-        told.water_lift = warm - cold;
-    }
-    let mut heat = |water: (Option<f64>, Option<f64>), flow: Reading, sign: f64| {
-        let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) else { return f64::NAN };
-        match water_heat(entering, leaving, flow) {
-            Ok(given) if sign * given > 0.0 => sign * given,
-            Ok(_) => {
-                *status |= Status::NO_HEAT;
-                f64::NAN
-            }
-            Err(_) => {
-                *status |= Status::NOT_SOLVED;
-                f64::NAN
-            }
-        }
-    };
-    told.capacity = heat(chilled, Reading::ChilledWaterFlow, 1.0);
-    told.heat_rejected = heat(condenser, Reading::CondenserWaterFlow, -1.0);
-    match row.get(Reading::Capacity) {
-        Some(capacity) if capacity > 0.0 => told.capacity = capacity,
-        Some(_) => *status |= Status::NO_HEAT,
-        None => {}
-    }
-}
-
-/// Heat that water gives between two temperatures at a volume flow metered where it enters, W.
-fn water_heat(entering: f64, leaving: f64, flow: f64) -> Result<f64> {
-    Ok(flow * water_density(entering)? * (water_enthalpy(entering)? - water_enthalpy(leaving)?))
-}
-
-/// Heat over logarithmic mean temperature difference; NaN unless both differences are positive.
-fn conductance(heat: f64, one: f64, other: f64) -> f64 {
-    if one <= 0.0 || other <= 0.0 {
-        return f64::NAN;
-    }
-    let mean = if (one / other - 1.0).abs() < 1e-9 { one } else { (one - other) / (one / other).ln() };
-    heat / mean
 }

@@ -39,16 +39,17 @@ remarks! {
     SPIKE = 2, "a single reading jumped";
     /// The machine is off: no figures.
     OFF = 3, "the machine is off";
-    /// Chilled water leaves warmer than it enters, or condenser water colder.
+    /// Chilled water leaves warmer than it enters, or condenser water colder: no figure that rests on its heat.
     WATER_REVERSED = 4, "water warms in the evaporator or cools in the condenser";
-    /// The refrigerant is warmer than the water it cools, or colder than the water it heats.
+    /// The refrigerant is no colder than the water it cools, or no warmer than the water it heats.
     NEGATIVE_APPROACH = 5, "an approach is negative";
     /// The condensing temperature is not above the evaporating temperature.
     NO_LIFT = 6, "condensing temperature is not above evaporating temperature";
     /// Pressure and saturation temperature of the same vessel disagree.
     SATURATION_MISMATCH = 7, "pressure and saturation temperature disagree";
-    /// Discharge below saturation, suction below saturation or liquid above saturation by more than sensors err.
-    IMPOSSIBLE_STATE = 8, "a refrigerant temperature is on the wrong side of saturation";
+    /// Discharge below saturation, suction below saturation or liquid above saturation by more than sensors err; or liquid
+    /// colder than the entering condenser water or than the evaporating temperature.
+    IMPOSSIBLE_STATE = 8, "a refrigerant temperature is impossible beside the others";
     /// Tank pressures do not lie between evaporator and condenser, in rising order.
     TANK_PRESSURE = 9, "a tank pressure is not between its neighbors";
     /// More cooling per power than a Carnot cycle between the two saturation temperatures.
@@ -65,6 +66,13 @@ remarks! {
     EFFICIENCY_UNCERTAIN = 15, "the stage efficiency is too uncertain";
     /// The readings neither show nor deny a working economizer.
     EVIDENCE_UNDECIDED = 16, "the readings cannot tell whether the economizer works";
+    /// Capacity, power and heat rejected disagree by more than the limit, or the power and the work that the refrigerant
+    /// shows: one of them is wrong, and no saving is told.
+    HEAT_BALANCE = 17, "the heat balance does not close";
+    /// The saving that the readings would show is beyond what an economizer can do: it is withheld.
+    SAVING_IMPLAUSIBLE = 18, "the saving is beyond what an economizer can do";
+    /// A water temperature is below the freezing point of water: brine or glycol, of which nothing is known here.
+    NOT_WATER = 19, "a water temperature is below 0.01 degC, only plain water is known";
 }
 
 impl Status {

@@ -184,6 +184,7 @@ def test_exactly_one_size(circuit, sizes):
         ({"capacity": 0.0}, interstage.OutOfRange, "capacity"),
         ({"subcooling": float("inf")}, interstage.NotFinite, "subcooling"),
         ({"condensing_temperature": 270.0}, interstage.Inconsistent, None),
+        ({"subcooling": 50.0}, interstage.Inconsistent, None),
     ],
 )
 def test_impossible_conditions(circuit, conditions, error, argument):

@@ -86,7 +86,11 @@ def test_the_size_is_what_was_asked_for(circuit):
         ("mass_flow", "evaporator_mass_flow"),
     ):
         cycle = circuit.solve(**CONDITIONS, **{name: 12345.0})
-        assert getattr(cycle, attribute) == pytest.approx(12345.0, rel=1e-14)
+        assert getattr(cycle, attribute) == 12345.0
+    # Not the product of a quotient: these came out as 1000000.0000000001 and the like.
+    for capacity in np.linspace(1e5, 5e6, 50):
+        assert circuit.solve(**CONDITIONS, capacity=capacity).capacity == capacity
+        assert circuit.solve(**CONDITIONS, power=capacity).power == capacity
 
 
 def test_superheat_and_subcooling(circuit):

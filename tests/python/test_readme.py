@@ -16,4 +16,4 @@ def test_the_examples_run(capsys) -> None:
     # The comments beside the calls say what is printed.
     assert "6.463" in printed
     assert "two-phase" in printed
-    assert "needs chilled_water_entering or capacity, and chilled_water_flow or capacity" in printed
+    assert "needs chilled_water_entering and chilled_water_flow, or capacity" in printed

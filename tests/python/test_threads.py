@@ -121,6 +121,65 @@ def test_a_forked_child_calculates(warm, threads):
     assert done.returncode == 0, done.stderr
 
 
+TREND = """
+import os, sys, warnings
+warnings.simplefilter("ignore")
+import numpy as np
+import interstage
+
+stages = [interstage.Stage(polytropic_efficiency=0.8)] * 2
+circuit = interstage.Circuit(
+    interstage.Refrigerant("R-134a"), stages=stages, interstages=[interstage.FlashTank()]
+)
+trend = interstage.Trend(
+    circuit,
+    readings={{
+        "evaporator_saturation_temperature": ("cold", "K"),
+        "condenser_saturation_temperature": ("hot", "K"),
+        "chilled_water_entering": ("in", "K"),
+        "chilled_water_leaving": ("out", "K"),
+        "chilled_water_flow": ("flow", "m3/s"),
+    }},
+)
+table = dict(cold=278.0, hot=np.linspace(300.0, 312.0, 1000), out=280.0, flow=0.05)
+table["in"] = 285.0
+table = {{name: np.broadcast_to(column, 1000) for name, column in table.items()}}
+if {by_default}:
+    interstage.set_threads({threads})
+options = dict() if {by_default} else dict(threads={threads})
+"""
+
+FORKED_TREND = """
+expected = trend.analyse(table, **options)["economizer_potential"]
+child = os.fork()
+if child == 0:
+    result = trend.analyse(table, **options)["economizer_potential"]
+    os._exit(0 if np.array_equal(result, expected) and np.isfinite(result).all() else 1)
+_, status = os.waitpid(child, 0)
+sys.exit(os.waitstatus_to_exitcode(status))
+"""
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="the system cannot fork")
+@pytest.mark.parametrize("by_default", [False, True])
+@pytest.mark.parametrize("threads", [None, 1, 2])
+def test_a_forked_child_analyses_trends(threads, by_default):
+    done = run((TREND + FORKED_TREND).format(threads=threads, by_default=by_default))
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self/task"), reason="the system does not list its threads")
+@pytest.mark.parametrize(("threads", "by_default"), [(1, False), (1, True), (2, True)])
+def test_one_thread_starts_no_other(threads, by_default):
+    code = """
+before = len(os.listdir("/proc/self/task"))
+trend.analyse(table, **options)
+print(len(os.listdir("/proc/self/task")) > before)
+"""
+    done = run((TREND + code).format(threads=threads, by_default=by_default))
+    assert done.stdout.strip() == str(threads > 1), done.stderr
+
+
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="the system cannot fork")
 def test_a_fork_from_another_thread_while_the_pool_works():
     code = """

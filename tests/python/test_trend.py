@@ -142,14 +142,83 @@ def test_the_machine_may_have_a_baseline_of_its_own() -> None:
 def test_missing_columns_are_named() -> None:
     result = trend().analyse(export())
     assert result.unavailable["heat_balance"] == (
-        "needs condenser_water_entering, and condenser_water_leaving, and condenser_water_flow"
+        "needs condenser_water_entering, condenser_water_leaving and condenser_water_flow"
     )
     assert result.unavailable["suction_superheat"] == "needs suction_temperature"
     assert "cop" not in result.unavailable
     assert trend().needs("condenser_approach") == [
-        ["condenser_pressure", "condenser_saturation_temperature"],
-        ["condenser_water_leaving"],
+        ["condenser_pressure", "condenser_water_leaving"],
+        ["condenser_saturation_temperature", "condenser_water_leaving"],
     ]
+    assert trend().needs("cop") == [
+        ["chilled_water_entering", "chilled_water_leaving", "chilled_water_flow", "power"],
+        ["capacity", "power"],
+    ]
+    vessels = {name: DECLARED[name] for name in ("evaporator_pressure", "condenser_pressure")}
+    bare = interstage.Trend(machine(), readings=vessels, barometer=BAROMETER, drive_efficiency=0.93)
+    assert bare.analyse(export()).unavailable["economizer_evidence"] == (
+        "needs a tank pressure or temperature, or capacity, discharge_temperature and power"
+    )
+
+
+def test_power_that_cannot_be_is_remarked_and_shows_no_saving() -> None:
+    data = {name: column * 3 for name, column in export(3).items()}
+    data["kw"] = [data["kw"][0]] * 3 + [100.0 * data["kw"][0]] * 3 + [1.45 * data["kw"][0]] * 3
+    result = trend().analyse(data)
+    ok, open_, implausible = (
+        "ok",
+        "the heat balance does not close",
+        "the saving is beyond what an economizer can do",
+    )
+    assert result.status_text.tolist() == [ok] * 3 + [open_] * 3 + [implausible] * 3
+    assert np.isfinite(result["measured_saving"]).tolist() == [True] * 3 + [False] * 6
+    # The limit is the user's: the work of the refrigerant, 0.93 / 0.75 of the power, is within 30 %.
+    data["kw"] = [data["kw"][0] * 0.75] * 9
+    assert (trend().analyse(data).status_text == open_).all()
+    assert (trend(heat_balance_limit=0.3).analyse(data).status_text != open_).all()
+
+
+def test_a_doubtful_drive_efficiency_is_no_evidence() -> None:
+    readings = {name: pair for name, pair in DECLARED.items() if name != "tank_pressure"}
+    sharp = {"capacity_uncertainty": 0.001, "discharge_temperature_uncertainty": 0.02}
+
+    def evidence(drive_efficiency: float, **options: float) -> float:
+        one = interstage.Trend(
+            machine(),
+            readings=readings,
+            barometer=BAROMETER,
+            drive_efficiency=drive_efficiency,
+            **sharp,
+            **options,
+        )
+        return float(one.analyse(flow_of_the_cycle())["economizer_evidence"][0])
+
+    assert evidence(0.93, power_uncertainty=0.005) == 1.0
+    assert evidence(0.98, power_uncertainty=0.0) == 0.0  # false, and believed
+    assert math.isnan(evidence(0.98, power_uncertainty=0.05))
+
+
+def flow_of_the_cycle() -> dict[str, list[float]]:
+    """The export with the chilled water of the cycle's capacity to the last digit."""
+    data = export(1)
+    told = trend().analyse(data)["capacity"][0]
+    data["chw"] = [data["chw"][0] * 3.5e6 / told]
+    return data
+
+
+def test_brine_is_remarked() -> None:
+    data = export(1)
+    data["chw out"] = [28.0]
+    assert "only plain water is known" in trend().analyse(data).status_text[0]
+    for broken in (-99.4, -40.0):
+        data["chw out"] = [broken]
+        assert trend().analyse(data).status_text[0] == "a reading is outside its physical range"
+
+
+def test_a_jump_in_a_short_table_is_a_spike() -> None:
+    data = export(7)
+    data["kw"][3] *= 2.5
+    assert trend().analyse(data).quality("power").tolist() == ["good"] * 3 + ["spike"] + ["good"] * 3
 
 
 @pytest.mark.parametrize(
