@@ -83,15 +83,15 @@ pub enum Error {
         upper: f64,
     },
     /// No refrigerant of that name is in the catalogue.
-    #[error("unknown refrigerant {name:?}; {}", Nearest(nearest))]
+    #[error("unknown refrigerant {}; {}", Given(name), Nearest(nearest))]
     UnknownRefrigerant {
         /// Name that was asked for.
         name: String,
-        /// Names in the catalogue that come closest, best first.
+        /// Designations that come close, best first; empty where none does.
         nearest: Vec<&'static str>,
     },
     /// A word is none of those that an argument knows.
-    #[error("unknown {argument} {value:?}; it is one of {}", options.join(", "))]
+    #[error("unknown {argument} {}; it is one of {}", Given(value), options.join(", "))]
     UnknownOption {
         /// Name of the argument.
         argument: &'static str,
@@ -157,13 +157,25 @@ impl fmt::Display for Number {
     }
 }
 
+/// A text that was given, in quotes; of a long one its beginning.
+struct Given<'a>(&'a str);
+
+impl fmt::Display for Given<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0.char_indices().nth(40) {
+            Some((end, _)) => write!(f, "{:?}...", self.0.get(..end).unwrap_or_default()),
+            None => write!(f, "{:?}", self.0),
+        }
+    }
+}
+
 /// Prints near names as a sentence.
 struct Nearest<'a>(&'a [&'static str]);
 
 impl fmt::Display for Nearest<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.0 {
-            [] => write!(f, "the catalogue lists the names that exist"),
+            [] => write!(f, "Refrigerant::catalogue() lists the names there are"),
             names => write!(f, "did you mean {}?", names.join(" or ")),
         }
     }

@@ -160,7 +160,7 @@ class UnknownRefrigerant(InterstageError, ValueError):
 
     #: Name that was asked for.
     name: str
-    #: Names in the catalogue that come closest, best first.
+    #: Designations that come close, best first; empty where none does.
     nearest: tuple[str, ...]
 
 

@@ -59,6 +59,7 @@ pub(crate) fn from_core(py: Python<'_>, error: &Error) -> PyErr {
             exception!(py, "NotConverged", message, solver, iterations, residual, lower, upper)
         }
         Error::UnknownRefrigerant { name, nearest } => {
+            let message = &message.replace("Refrigerant::catalogue()", "interstage.names()");
             exception!(py, "UnknownRefrigerant", message, name, nearest = PyTuple::new(py, nearest)?)
         }
         Error::ReferenceUnavailable { refrigerant, reference, reason } => {

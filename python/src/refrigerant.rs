@@ -31,7 +31,8 @@ const REFERENCES: [Reference; 4] = [
 /// ----------
 /// name : str
 ///     ASHRAE 34 designation or another name of the refrigerant. Case, dashes, spaces and brackets do not matter:
-///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same. ``interstage.names()`` lists what there is.
+///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same, and so are ``"R-134a"`` and ``"134a"``.
+///     ``interstage.names()`` lists what there is.
 /// reference : str, optional
 ///     Where enthalpy and entropy are set: ``"liquid at 0 degC"`` (200 kJ/kg and 1 kJ/(kg K); the default but for
 ///     water), ``"liquid at -40 degC"`` (zero), ``"liquid at normal boiling point"`` (zero) or ``"as published"``
@@ -46,7 +47,7 @@ const REFERENCES: [Reference; 4] = [
 /// Raises
 /// ------
 /// UnknownRefrigerant
-///     With the nearest names.
+///     With the designations that come close, if any does.
 /// ReferenceUnavailable
 ///     Where the refrigerant has no such state (water at 0 degC).
 ///
