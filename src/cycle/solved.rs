@@ -1,7 +1,7 @@
 //! The solved cycle.
 
 use super::circuit::Circuit;
-use super::conditions::Conditions;
+use super::conditions::{Conditions, Size};
 use super::location::Location;
 use super::solve::{Inputs, Solution, without_economizers};
 use crate::error::Result;
@@ -143,14 +143,20 @@ impl Cycle {
         self.conditions.evaporating_temperature / self.conditions.refrigerant_lift()
     }
 
-    /// Refrigerating capacity, W.
+    /// Refrigerating capacity, W; as given where it fixes the size.
     pub fn capacity(&self) -> f64 {
-        self.mass_flow * self.refrigerating_effect
+        match self.conditions.size {
+            Size::Capacity(given) => given,
+            _ => self.mass_flow * self.refrigerating_effect,
+        }
     }
 
-    /// Compression power: the sum over the stages, W.
+    /// Compression power: the sum over the stages, W; as given where it fixes the size.
     pub fn power(&self) -> f64 {
-        self.mass_flow * self.work
+        match self.conditions.size {
+            Size::Power(given) => given,
+            _ => self.mass_flow * self.work,
+        }
     }
 
     /// Heat given up in the condenser, W.
