@@ -109,7 +109,7 @@ fn every_kind_has_a_message() {
         (
             "OutOfRange",
             r134a().saturation_at_temperature(400.0).unwrap_err(),
-            format!("temperature 400 K is outside 169.85 to 374.2119665849 K {limits}"),
+            format!("temperature 400 K is outside 169.85 to 374.212 K {limits}"),
         ),
         (
             "NotFinite",
@@ -235,6 +235,26 @@ fn what_is_not_finite_is_refused_by_name() {
         let given = InterstagePressures::Given(vec![bad]);
         not_finite(circuit().with_interstage_pressures(given), "interstage pressure");
     }
+}
+
+/// Limits have six digits unless the value would then seem to be inside; plain numbers have no unit.
+#[test]
+fn limits_are_short_and_never_seem_to_hold_the_value() {
+    says(
+        Stage::isentropic(80.0),
+        "isentropic efficiency 80 is outside 0.01 to 1 (the share of the work that a loss-free stage would need)",
+    );
+    says(Stage::isentropic(f64::NAN), "isentropic efficiency must be a finite number, got NaN");
+    let r = r134a();
+    let above = r.critical_temperature() + 1e-6;
+    assert!(
+        message(r.saturation_at_temperature(above))
+            .contains(&format!("{above} K is outside 169.85 to 374.2119665849"))
+    );
+    says(
+        circuit().solve(&Conditions::new(278.15, 310.15, Size::Capacity(0.0))),
+        "capacity must be positive, got 0 W",
+    );
 }
 
 /// The slips of the trade: gauge for absolute pressure, degC for K, kPa for Pa, kJ for J, per cent for a share.

@@ -184,7 +184,7 @@ impl PyRefrigerant {
         let raises = raises(errors)?;
         if let (Given::Number(a), Given::Number(b)) = (given(first, a)?, given(second, b)?) {
             let refrigerant = &slf.get().inner;
-            let state = (pair.state)(refrigerant, a, b).or_raise(py)?;
+            let state = (pair.state)(refrigerant, a, b).or_raise_by_symbol(py)?;
             return PyState::new(refrigerant.clone(), state).into_bound_py_any(py);
         }
         array_layer(py)?.getattr("state")?.call1((slf, first, a, second, b, raises, threads))
@@ -250,7 +250,8 @@ impl PyRefrigerant {
                 } else {
                     refrigerant.saturation_at_pressure(number)
                 };
-                PySaturation::new(refrigerant.clone(), &saturation.or_raise(py)?).into_bound_py_any(py)
+                PySaturation::new(refrigerant.clone(), &saturation.or_raise_by_symbol(py)?)
+                    .into_bound_py_any(py)
             }
             Given::Column => {
                 array_layer(py)?.getattr("saturation")?.call1((slf, name, value, raises, threads))
@@ -301,7 +302,7 @@ impl PyRefrigerant {
         let raises = raises(errors)?;
         match given("T", T)? {
             Given::Number(number) => {
-                slf.get().inner.surface_tension(number).or_raise(py)?.into_bound_py_any(py)
+                slf.get().inner.surface_tension(number).or_raise_by_symbol(py)?.into_bound_py_any(py)
             }
             Given::Column => array_layer(py)?.getattr("surface_tension")?.call1((slf, T, raises)),
         }

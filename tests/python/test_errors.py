@@ -25,19 +25,19 @@ TABLE = {
     "out_of_range": (
         lambda: r134a().saturation(T=500.0),
         ValueError,
-        {"argument": "temperature", "value": 500.0, "unit": "K"},
-        "temperature 500 K is outside 169.85 to 374.",
+        {"argument": "T", "value": 500.0, "unit": "K"},
+        "T 500 K is outside 169.85 to 374.",
     ),
     "not_finite": (
         lambda: r134a().state(p=float("inf"), T=300.0),
         ValueError,
-        {"argument": "pressure", "value": float("inf"), "unit": "Pa"},
-        "pressure must be a finite number in Pa, got inf",
+        {"argument": "p", "value": float("inf"), "unit": "Pa"},
+        "p must be a finite number in Pa, got inf",
     ),
     "inconsistent": (
         lambda: solve(evaporating_temperature=300.0, condensing_temperature=290.0),
         ValueError,
-        {"arguments": "evaporating temperature and condensing temperature"},
+        {"arguments": "evaporating_temperature and condensing_temperature"},
         "condensing at 290 K must be above evaporating at 300 K",
     ),
     "unknown_refrigerant": (
