@@ -6,6 +6,7 @@ VENV ?= .venv
 
 PY := $(VENV)/bin/python
 WHEELS := target/wheels
+CARGO_FOLDER := $(abspath $(or $(CARGO_HOME),$(HOME)/.cargo))
 PIP := $(PY) -m pip --disable-pip-version-check --quiet --no-input
 # The features of the core crate, read from its manifest so that a new one is checked too.
 FEATURES := $(shell sed -n '/^\[features\]/,/^\[dep/s/^\([a-z_-]*\) = .*/\1/p' Cargo.toml)
@@ -66,9 +67,18 @@ $(VENV)/.made:
 	touch $@
 
 .PHONY: wheel
-wheel: $(VENV)/.made ## Build the wheel into target/wheels
+wheel: $(VENV)/.made ## Build the wheel into target/wheels, without a trace of where it was built
 	rm -f $(WHEELS)/*.whl
-	$(PY) -m maturin build --release --interpreter $(PY) --out $(WHEELS)
+	cargo fetch --quiet
+	remap="--remap-path-prefix=$(CARGO_FOLDER)=cargo --remap-path-prefix=$(CURDIR)=interstage"; \
+	for crates in $(CARGO_FOLDER)/registry/src/*/; do \
+		remap="$$remap --remap-path-prefix=$${crates%/}=crates"; \
+	done; \
+	RUSTFLAGS="$$RUSTFLAGS $$remap" $(PY) -m maturin build --release --interpreter $(PY) --out $(WHEELS)
+	@$(PY) -c "import sys, zipfile; wheel = zipfile.ZipFile(sys.argv[1]); \
+		found = [(n, p) for n in wheel.namelist() for p in sys.argv[2:] if p.encode() in wheel.read(n)]; \
+		sys.exit(f'the wheel names folders of this machine: {found}' if found else 0)" \
+		$(WHEELS)/*.whl "$(CARGO_FOLDER)" "$(CURDIR)"
 
 .PHONY: install-demo
 install-demo: wheel

@@ -6,6 +6,7 @@ figures (PNG) in notebooks/output/. `python notebooks/run_demo.py --units SI` sh
 
 import argparse
 import os
+import re
 import time
 from pathlib import Path
 
@@ -31,8 +32,13 @@ def execute(script):
     return notebook
 
 
+def figures(cell):
+    """Names of the figures that a cell writes."""
+    return re.findall(r'OUTPUT / "([^"]+\.png)"', cell.source) if cell.cell_type == "code" else []
+
+
 def report(notebook):
-    """Prints headings and texts of an executed notebook."""
+    """Prints headings and texts of an executed notebook, and for each figure its file."""
     for cell in notebook.cells:
         if cell.cell_type == "markdown":
             headings = [line.lstrip("# ") for line in cell.source.splitlines() if line.startswith("#")]
@@ -42,6 +48,8 @@ def report(notebook):
                 print(output.text, end="")
             elif "image/png" not in output.data:
                 print(output.data["text/plain"])
+        for name in figures(cell):
+            print(f"figure: {(OUTPUT / name).relative_to(HERE.parent)}")
 
 
 def main():

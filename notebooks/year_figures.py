@@ -26,8 +26,9 @@ NOTES = {
     "evaporator_outlet": ("evaporator outlet", (7, -11), "left"),
     "evaporator_inlet": ("evaporator inlet", (4, -14), "left"),
     "condenser_outlet": ("condenser outlet", (-6, 6), "right"),
-    "stage_2_outlet": ("discharge", (8, -3), "left"),
-    "stage_1_outlet": ("between\nthe stages", (8, -8), "left"),
+    "stage_2_outlet": ("stage 2 outlet", (8, -3), "left"),
+    "stage_1_outlet": ("stage 1 outlet", (8, -10), "left"),
+    "stage_2_inlet": ("stage 2 inlet", (11, 3), "left"),
     "stage_2_tank_liquid": ("tank liquid", (-7, -3), "right"),
     "stage_2_tank_inlet": ("tank inlet", (6, 6), "left"),
     "stage_2_tank_vapor": ("tank vapor", (-6, 6), "right"),
@@ -62,7 +63,7 @@ def pressure_enthalpy(file, cycle, system, title):
     path("stage_2_tank_vapor", "stage_2_inlet", "stage_1_outlet", **DOTTED)
     path("stage_2_outlet", "condenser_outlet", **LINE, label="condenser and evaporator")
     path("evaporator_inlet", "evaporator_outlet", **LINE)
-    path("stage_2_tank_inlet", "stage_2_tank_liquid", color=DARK, linewidth=1.0)
+    path("stage_2_tank_inlet", "stage_2_tank_liquid", color=DARK, linewidth=1.0, label="liquid in the tank")
     path("condenser_outlet", "stage_2_tank_inlet", **DASHED, label="throttling")
     path("stage_2_tank_liquid", "evaporator_inlet", **DASHED)
     for name, (text, offset, side) in NOTES.items():
@@ -74,9 +75,9 @@ def pressure_enthalpy(file, cycle, system, title):
         text = f"{temperature(T):.1f} {temperature_unit}"
         axes.annotate(text, middle, (0, 4), textcoords="offset points", ha="center")
 
-    axes.margins(x=0.12)
+    axes.margins(x=0.16)
     axes.set_yscale("log")
-    axes.yaxis.set_major_locator(matplotlib.ticker.LogLocator(10.0, (1.0, 2.0, 5.0)))
+    axes.yaxis.set_major_locator(matplotlib.ticker.LogLocator(10.0, (1.0, 1.5, 2.0, 3.0, 5.0, 7.0)))
     axes.yaxis.set_major_formatter(matplotlib.ticker.FormatStrFormatter("%g"))
     axes.yaxis.set_minor_formatter(matplotlib.ticker.NullFormatter())
     axes.set_xlabel(f"enthalpy [{enthalpy_unit}]")
@@ -84,6 +85,7 @@ def pressure_enthalpy(file, cycle, system, title):
     axes.set_title(title)
     axes.legend(loc="lower center", bbox_to_anchor=(0.45, 0.0), fontsize=9, frameon=False, ncols=2)
     figure.savefig(file, dpi=150)
+    return figure
 
 
 def over_time(file, title, panels, shades=()):

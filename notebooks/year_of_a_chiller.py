@@ -173,7 +173,7 @@ as_read = interstage.Circuit(
     capacity=row["capacity"],
 )
 title = f"{machine.refrigerant.name}, {moment:%d %B %Y, %H:%M}, readings as a cycle"
-year_figures.pressure_enthalpy(OUTPUT / "pressure_enthalpy.png", as_read, UNITS, title)
+figure = year_figures.pressure_enthalpy(OUTPUT / "pressure_enthalpy.png", as_read, UNITS, title)
 print(
     f"stage efficiency {row['stage_efficiency']:.3f} +/- {row['stage_efficiency_interval']:.3f} (polytropic)"
 )
@@ -182,14 +182,18 @@ print(
 # ## Month by month
 #
 # Power per capacity depends on lift and load, so months are not like for like. The condenser is compared at
-# equal load, 35 to 50 % of design: its approach grows with load even when it is clean.
+# equal load, 35 to 50 % of design: its approach grows with load even when it is clean. Only rows count in
+# which the economizer shows to work: without it the condenser gets more heat and may stand full of liquid.
+# The last three columns are shares of these months' rows of operation: in which the economizer shows to be
+# working, not to, or which cannot tell.
 
 # %%
 HOURS = 5.0 / 60.0  # a row
 month = rows.index.to_period("M")
 cooling = told("capacity").where(told("cop").notna())
 power = cooling / told("cop")  # motor input
-equal_load = (cooling / design.capacity).between(0.35, 0.50)
+evidence = told("economizer_evidence")
+equal_load = (cooling / design.capacity).between(0.35, 0.50) & (evidence == 1.0)
 
 monthly = pd.DataFrame({"hours on": running.groupby(month).sum() * HOURS})
 totals = pd.DataFrame({"cooling": cooling, "power": power}).groupby(month).sum()
@@ -203,7 +207,9 @@ at_equal_load = [told(figure, shown).where(equal_load) for figure in ("condenser
 for values in at_equal_load:
     monthly[f"{values.name}, equal load"] = values.groupby(month).median()
 monthly["economizer potential"] = told("economizer_potential").groupby(month).median()
-monthly["evidence"] = told("economizer_evidence").groupby(month).mean()
+verdicts = {"working": evidence == 1.0, "not working": evidence == 0.0, "cannot tell": evidence.isna()}
+for verdict, where in verdicts.items():
+    monthly[verdict] = where.astype(float).where(cooling.notna()).groupby(month).mean()
 monthly.index.name = None
 display(monthly)
 
@@ -247,17 +253,19 @@ print(f"{ua.name} at equal load: {fouled:,.0f} before, {clean:,.0f} after; {loss
 #
 # The tank of a working economizer stands near the geometric mean of evaporator and condenser pressure: its
 # pressure exponent, ln(p_tank / p_evaporator) / ln(p_condenser / p_evaporator), is about 0.5. That is
-# evidence. The potential follows from two temperatures alone, so a dead economizer shows it in full: it
-# counts only where there is evidence.
+# evidence, for a working economizer (1) or against it (0); where the readings cannot tell, there is none. The
+# potential follows from two temperatures alone, so a dead economizer shows it in full: it counts only where
+# the evidence is for it.
 
 # %%
 exponent = told("stage_2_tank_pressure_exponent")
-potential, evidence = told("economizer_potential"), told("economizer_evidence")
+potential = told("economizer_potential")
 daily = evidence.resample("1D").mean()
 dead = daily.index[daily < 0.5]
 without = (dead[0], dead[-1] + pd.Timedelta("1D"))
 inside = pd.Series((rows.index >= without[0]) & (rows.index < without[1]), rows.index)
-print(f"no evidence of a working economizer on {len(dead)} days, {dead[0]:%d %B} to {dead[-1]:%d %B}")
+print(f"economizer not working on {len(dead)} days, {dead[0]:%d %B} to {dead[-1]:%d %B}")
+print(f"rows of operation that cannot tell: {evidence[cooling.notna()].isna().mean():.1%}")
 there, elsewhere = exponent[inside].median(), exponent[~inside].median()
 print(f"tank pressure exponent: median {there:.2f} on these days, {elsewhere:.2f} on all others")
 
@@ -276,12 +284,12 @@ year_figures.over_time(
             ),
             (
                 100.0 * (potential * evidence).resample("1D").mean(),
-                "potential with evidence",
+                "potential, economizer shown to work",
                 {"color": year_figures.MIDDLE, "linewidth": 1.2},
             ),
         ],
     },
-    shades=[(*without, "no evidence")],
+    shades=[(*without, "economizer not working")],
 )
 
 # %% [markdown]
@@ -300,22 +308,22 @@ else:
 closer = [told(figure, shown) for figure in ("stage_2_tank_pressure_exponent", "subcooling", "capacity")]
 year_figures.over_time(
     OUTPUT / "blocked_vent.png",
-    "The week without evidence",
+    "The week in which the economizer did not work",
     {
         year_figures.words(values.name): [
             (values[around].resample("15min").median(), None, year_figures.THIN)
         ]
         for values in (*closer, leaving)
     },
-    shades=[(*without, "no evidence")],
+    shades=[(*without, "economizer not working")],
 )
 
 # %% [markdown]
 # ## What the economizer was worth
 #
-# Two answers. The potential where the tank gives evidence is an upper figure: fixed orifices are too large
-# at part load, vapor follows the liquid through them, and no reading shows how much. The measured saving
-# needs no such assumption. Its single rows scatter more than the whole effect, but their sum is worth
+# Two answers. The potential where the tank shows a working economizer is an upper figure: fixed orifices are
+# too large at part load, vapor follows the liquid through them, and no reading shows how much. The measured
+# saving needs no such assumption. Its single rows scatter more than the whole effect, but their sum is worth
 # something, if capacity, power and discharge temperature are free of bias. The invented ones are.
 
 # %%
@@ -331,11 +339,11 @@ working = evidence == 1.0
 measured = told("measured_saving")
 by_potential, by_measurement = saved(potential, working), saved(measured, working)
 print(f"compression work of the year: {compression.sum() * HOURS / 1e6:.0f} MWh")
-print(f"saved, potential with evidence: {by_potential:.1f} MWh; measured saving: {by_measurement:.1f} MWh")
+print(f"saved: by potential {by_potential:.1f} MWh, by measured saving {by_measurement:.1f} MWh")
 least, most = measured.quantile([0.05, 0.95])
 print(f"measured saving of single rows: {least:.1%} to {most:.1%} (5 % and 95 % of rows)")
 missed = (compression * potential)[evidence == 0.0].sum() * HOURS / 1e6
-print(f"not saved without evidence: {missed:.2f} MWh")
+print(f"not saved while the economizer did not work: {missed:.2f} MWh")
 
 # %% [markdown]
 # ## Were the readings understood?
@@ -368,6 +376,9 @@ assert abs(cop / true_cop - 1.0) < 0.005
 assert (dead[0], without[1]) == (blocked[0], blocked[-1] + pd.Timedelta("5min"))
 assert (evidence[truth["vent_blocked"]].dropna() == 0.0).mean() > 0.99
 assert (evidence[~truth["vent_blocked"]].dropna() == 1.0).mean() > 0.99
+assert not at_equal_load[1][truth["vent_blocked"]].notna().any()
+assert list(monthly.index[monthly["not working"] > 0.0].astype(str)) == ["2023-07"]
+assert np.allclose(monthly[list(verdicts)].sum(axis=1), 1.0)
 assert 0.6 < there < 0.9
 assert abs(elsewhere - 0.5) < 0.02
 assert stretches == {"condenser_water_leaving": (stuck[0], stuck[-1])}

@@ -30,10 +30,7 @@ pub type Result<T, E = Error> = std::result::Result<T, E>;
 #[non_exhaustive]
 pub enum Error {
     /// An argument lies outside the range in which the calculation is valid.
-    #[error(
-        "{argument} {} {unit} is outside {} to {} {unit} ({reason})",
-        Number(*value), Number(*minimum), Number(*maximum)
-    )]
+    #[error("{argument} {}", Outside { value: *value, minimum: *minimum, maximum: *maximum, unit, reason })]
     OutOfRange {
         /// Name of the argument.
         argument: &'static str,
@@ -43,19 +40,19 @@ pub enum Error {
         minimum: f64,
         /// Highest allowed value.
         maximum: f64,
-        /// SI unit of the three numbers.
+        /// SI unit of the three numbers; `-` for plain numbers, in messages left out.
         unit: &'static str,
         /// Where the limit comes from.
         reason: String,
     },
     /// An argument is NaN or infinite.
-    #[error("{argument} must be a finite number in {unit}, got {value}")]
+    #[error("{argument} must be a finite number{}, got {value}", Unit(" in ", unit))]
     NotFinite {
         /// Name of the argument.
         argument: &'static str,
         /// Value that was given.
         value: f64,
-        /// SI unit expected.
+        /// SI unit expected; `-` for a plain number, in messages left out.
         unit: &'static str,
     },
     /// Arguments are fine one by one and contradict each other.
@@ -83,15 +80,15 @@ pub enum Error {
         upper: f64,
     },
     /// No refrigerant of that name is in the catalogue.
-    #[error("unknown refrigerant {name:?}; {}", Nearest(nearest))]
+    #[error("unknown refrigerant {}; {}", Given(name), Nearest(nearest))]
     UnknownRefrigerant {
         /// Name that was asked for.
         name: String,
-        /// Names in the catalogue that come closest, best first.
+        /// Designations that come close, best first; empty where none does.
         nearest: Vec<&'static str>,
     },
     /// A word is none of those that an argument knows.
-    #[error("unknown {argument} {value:?}; it is one of {}", options.join(", "))]
+    #[error("unknown {argument} {}; it is one of {}", Given(value), options.join(", "))]
     UnknownOption {
         /// Name of the argument.
         argument: &'static str,
@@ -157,13 +154,69 @@ impl fmt::Display for Number {
     }
 }
 
+/// A unit with what stands before it; nothing for a plain number.
+struct Unit<'a>(&'a str, &'a str);
+
+impl fmt::Display for Unit<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.1 == "-" { Ok(()) } else { write!(f, "{}{}", self.0, self.1) }
+    }
+}
+
+/// A value and the limits it does not keep to.
+struct Outside<'a> {
+    value: f64,
+    minimum: f64,
+    maximum: f64,
+    unit: &'a str,
+    reason: &'a str,
+}
+
+impl fmt::Display for Outside<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let &Self { value, minimum, maximum, unit, reason } = self;
+        let given = Number(value);
+        let unit = Unit(" ", unit);
+        if minimum == f64::MIN_POSITIVE && value <= 0.0 {
+            return write!(f, "must be positive, got {given}{unit}");
+        }
+        if maximum == f64::INFINITY {
+            return write!(f, "{given}{unit} is below {}{unit} ({reason})", Number(rounded(minimum)));
+        }
+        if minimum == -f64::INFINITY {
+            return write!(f, "{given}{unit} is above {}{unit} ({reason})", Number(rounded(maximum)));
+        }
+        // Six digits are enough, unless the value would then seem to lie inside.
+        let (low, high) = (rounded(minimum), rounded(maximum));
+        let (low, high) = if (low..=high).contains(&value) { (minimum, maximum) } else { (low, high) };
+        write!(f, "{given}{unit} is outside {} to {}{unit} ({reason})", Number(low), Number(high))
+    }
+}
+
+/// A number to six significant digits.
+fn rounded(value: f64) -> f64 {
+    format!("{value:.5e}").parse().unwrap_or(value)
+}
+
+/// A text that was given, in quotes; of a long one its beginning.
+struct Given<'a>(&'a str);
+
+impl fmt::Display for Given<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0.char_indices().nth(40) {
+            Some((end, _)) => write!(f, "{:?}...", self.0.get(..end).unwrap_or_default()),
+            None => write!(f, "{:?}", self.0),
+        }
+    }
+}
+
 /// Prints near names as a sentence.
 struct Nearest<'a>(&'a [&'static str]);
 
 impl fmt::Display for Nearest<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.0 {
-            [] => write!(f, "the catalogue lists the names that exist"),
+            [] => write!(f, "Refrigerant::catalogue() lists the names there are"),
             names => write!(f, "did you mean {}?", names.join(" or ")),
         }
     }

@@ -87,9 +87,11 @@ static KNOWN: LazyLock<Mutex<HashMap<Key, Arc<Inner>>>> = LazyLock::new(Mutex::d
 impl Refrigerant {
     /// The refrigerant with a designation such as `R-134a` or another of its names, in its default reference.
     ///
+    /// Capitals, dashes, spaces and brackets do not matter, and the R in front may be missing: `r 1336 mzz z`, `134a`.
+    ///
     /// # Errors
     ///
-    /// [`Error::UnknownRefrigerant`] with the nearest names.
+    /// [`Error::UnknownRefrigerant`] with the names that come close, if any do.
     pub fn named(name: &str) -> Result<Self> {
         let fluid = fluid::find(name)?;
         let reference = match fluid.default_reference {

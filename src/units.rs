@@ -13,7 +13,9 @@
 //!   [`pascal_difference_from_psi_difference`]. A difference in degC is the same number in K.
 //! - **No rounding, no checks.** The functions are plain arithmetic on `f64`. NaN gives NaN, and a wrong
 //!   reading gives a wrong state: a negative absolute pressure, for instance, is refused by the property
-//!   functions and not here.
+//!   functions and not here. (The Python package refuses absolute temperatures and pressures below zero.)
+//! - **A vacuum has no sign of its own.** [`pascal_from_inhg_vacuum`] counts downward from the barometer, 12 inHg
+//!   of vacuum are positive; [`pascal_from_inhg_gauge`] counts upward, the same reading is -12.
 //!
 //! ```
 //! use interstage::units;
@@ -290,6 +292,25 @@ pub const fn pascal_from_inhg_vacuum(inhg_vacuum: f64, barometer: f64) -> f64 {
 #[must_use]
 pub const fn inhg_vacuum_from_pascal(pascal: f64, barometer: f64) -> f64 {
     (barometer - pascal) / INCH_OF_MERCURY
+}
+
+/// Absolute pressure in Pa from inches of mercury gauge and the barometric pressure in Pa.
+///
+/// Gauge pressure counts upward from the barometer: a vacuum is negative. 1 inHg = 3386.389 Pa, the conventional inch
+/// (0 degC). The way back is [`inhg_gauge_from_pascal`].
+#[inline]
+#[must_use]
+pub const fn pascal_from_inhg_gauge(inhg_gauge: f64, barometer: f64) -> f64 {
+    inhg_gauge * INCH_OF_MERCURY + barometer
+}
+
+/// Gauge pressure in inches of mercury from the absolute pressure and the barometric pressure, both in Pa.
+///
+/// Negative in a vacuum. The way back is [`pascal_from_inhg_gauge`].
+#[inline]
+#[must_use]
+pub const fn inhg_gauge_from_pascal(pascal: f64, barometer: f64) -> f64 {
+    (pascal - barometer) / INCH_OF_MERCURY
 }
 
 /// Barometric pressure in Pa of the standard atmosphere at an altitude in m above sea level.

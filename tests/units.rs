@@ -208,6 +208,9 @@ fn gauge_and_vacuum_count_from_the_barometer() {
         assert_eq!(pascal_from_kilopascal_gauge(0.0, barometer), barometer);
         assert_eq!(pascal_from_bar_gauge(0.0, barometer), barometer);
         assert_eq!(pascal_from_inhg_vacuum(0.0, barometer), barometer);
+        assert_eq!(pascal_from_inhg_gauge(0.0, barometer), barometer);
+        // A vacuum counts down, a gauge up.
+        assert_exact(pascal_from_inhg_gauge(-12.0, barometer), pascal_from_inhg_vacuum(12.0, barometer));
         assert_eq!(pascal_from_kilopascal_gauge(-20.0, barometer), barometer - 20_000.0);
         assert_eq!(pascal_from_bar_gauge(2.0, barometer), barometer + 200_000.0);
         // NIST SP 811, B.9: 1 psi and 1 conventional inch of mercury.
@@ -248,11 +251,12 @@ const OTHER_CONVERSIONS: [Conversion; 9] = [
     kw_per_ton_from_cop,
 ];
 
-const GAUGES: [(GaugeConversion, GaugeConversion); 4] = [
+const GAUGES: [(GaugeConversion, GaugeConversion); 5] = [
     (pascal_from_psig, psig_from_pascal),
     (pascal_from_kilopascal_gauge, kilopascal_gauge_from_pascal),
     (pascal_from_bar_gauge, bar_gauge_from_pascal),
     (pascal_from_inhg_vacuum, inhg_vacuum_from_pascal),
+    (pascal_from_inhg_gauge, inhg_gauge_from_pascal),
 ];
 
 #[test]

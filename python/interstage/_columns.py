@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, TypeAlias
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
 from interstage import _tables
+from interstage.errors import WrongArgument
 
 if TYPE_CHECKING:
     from interstage._containers import Container
 
 #: A NumPy array, pandas Series or polars Series: the container that came in.
 Column: TypeAlias = Any
+
+_C = TypeVar("_C", bound="Columns")
 
 #: Status of a row with a result.
 OK = 0
@@ -68,9 +72,27 @@ class Columns:
     def __reduce__(self) -> tuple[Any, ...]:
         return type(self), self._recipe()
 
+    def _part(self: _C, rows: slice) -> _C:
+        """Give some of the rows as an object of the same kind."""
+        shape = self._container.shape
+        if len(shape) != 1:
+            raise WrongArgument(f"only columns can be sliced, not the shape {shape}", argument="row")
+        try:
+            number = len(range(*rows.indices(shape[0])))
+        except (TypeError, ValueError):
+            raise WrongArgument(f"a slice is made of whole numbers, got {rows!r}", argument="row") from None
+        index = None if self._container.index is None else self._container.index[rows]
+        container = replace(self._container, shape=(number,), index=index)
+        make: Any = type(self)
+        recipe = [_cut(part, rows, shape[0]) for part in self._recipe()]
+        some: _C = make(*(container if part is self._container else part for part in recipe))
+        return some
+
     def _flat(self, row: int | tuple[int, ...]) -> int:
         """Position of a row among all, for a row of the container."""
-        place = (row,) if isinstance(row, (int, np.integer)) else row
+        place = row if isinstance(row, tuple) else (row,)
+        if not all(isinstance(index, (int, np.integer)) and not isinstance(index, bool) for index in place):
+            raise WrongArgument(f"a row is given by whole numbers or a slice, got {row!r}", argument="row")
         shape = self._container.shape
         if len(place) != len(shape):
             raise IndexError(f"a row is given by {len(shape)} whole numbers, got {row!r}")
@@ -93,6 +115,19 @@ class Columns:
     def _table(self) -> dict[str, npt.NDArray[Any]]:
         """Flat columns for tables, with units in their names."""
         raise NotImplementedError
+
+
+def _cut(part: Any, rows: slice, number: int) -> Any:
+    """Take rows out of a column, or out of every column of a dictionary."""
+    if isinstance(part, dict):
+        return {name: _cut(column, rows, number) for name, column in part.items()}
+    if not isinstance(part, np.ndarray):
+        return part
+    if part.size == number:
+        return np.ascontiguousarray(part[rows])
+    # Several values a row, in a row after the other.
+    cut = np.ascontiguousarray(part.reshape(number, part.size // max(number, 1))[rows])
+    return cut.reshape(-1) if part.ndim == 1 else cut
 
 
 def _same(mine: Any, theirs: Any) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from typing import Any
 
 import numpy as np
@@ -32,19 +32,21 @@ class Container:
         Entries of None in an array of objects are missing.
         """
         if self.library == "pandas":
-            return sys.modules["pandas"].Series(values.copy(), index=self.index, name=name)
+            return import_module("pandas").Series(values.copy(), index=self.index, name=name)
         if self.library == "polars":
             series = values.tolist() if values.dtype == object else values
-            return sys.modules["polars"].Series(name or "", series)
+            return import_module("polars").Series(name or "", series)
         return values.reshape(self.shape)
 
     def wrap_side_by_side(self, values: npt.NDArray[np.float64], names: Sequence[str]) -> Any:
         """Give several values a row: a table of the library, or an array with one more dimension."""
         side_by_side = values.reshape(-1, len(names)) if len(names) else values.reshape(self.shape[0], 0)
         if self.library == "pandas":
-            return sys.modules["pandas"].DataFrame(side_by_side.copy(), index=self.index, columns=list(names))
+            return import_module("pandas").DataFrame(
+                side_by_side.copy(), index=self.index, columns=list(names)
+            )
         if self.library == "polars":
-            return sys.modules["polars"].DataFrame(
+            return import_module("polars").DataFrame(
                 {name: side_by_side[:, place] for place, name in enumerate(names)}
             )
         return side_by_side.reshape(*self.shape, len(names))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -22,7 +22,8 @@ class Cycles(Columns):
 
     Made by `Circuit.solve`. SI units; containers and rows without result as in `States`. Figures with one
     value a stage, interstage or tank are arrays with one more dimension, or data frames of pandas or polars
-    with a column for each. ``cycles[row]`` is the `Cycle` of a row, with its points, or None.
+    with a column for each. ``cycles[row]`` is the `Cycle` of a row, with its points, or None; a slice
+    gives `Cycles`.
 
     Examples
     --------
@@ -204,7 +205,13 @@ class Cycles(Columns):
         """The refrigerant."""
         return self._circuit.refrigerant
 
-    def __getitem__(self, row: int | tuple[int, ...]) -> _core.Cycle | None:
+    @overload
+    def __getitem__(self, row: slice) -> Cycles: ...
+    @overload
+    def __getitem__(self, row: int | tuple[int, ...]) -> _core.Cycle | None: ...
+    def __getitem__(self, row: int | tuple[int, ...] | slice) -> Cycles | _core.Cycle | None:
+        if isinstance(row, slice):
+            return self._part(row)
         flat = self._flat(row)
         if self._status[flat] != OK:
             return None

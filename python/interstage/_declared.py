@@ -6,7 +6,10 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+import numpy as np
+
 from interstage import _core, units
+from interstage._arrays import as_number
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 _TEMPERATURE: dict[str, Callable[[Any], Any]] = {
@@ -26,6 +29,7 @@ _GAUGE: dict[str, Callable[[Any, Any], Any]] = {
     "kPa gauge": units.pascal_from_kilopascal_gauge,
     "bar gauge": units.pascal_from_bar_gauge,
     "inHg vacuum": units.pascal_from_inhg_vacuum,
+    "inHg gauge": units.pascal_from_inhg_gauge,
 }
 _FLOW: dict[str, Callable[[Any], Any]] = {
     "m3/s": lambda value: value,
@@ -73,11 +77,52 @@ _POWERS = {"compression_power"}
 SYSTEMS = tuple(_SHOWN)
 
 
+#: Lowest and highest pressure around a gauge, Pa: higher than any mountain town and lower than any mine.
+_ATMOSPHERE = (30e3, 120e3)
+
+#: A vessel this little above the barometer, inHg, may read so in a column of vacuum.
+_ABOVE_BAROMETER = 1.0
+
+
 def to_si(si: str, unit: str, values: Any, barometer: Any = None) -> Any:
-    """Turn a column into its SI unit; a gauge unit needs the pressure around the gauge (Pa)."""
-    if unit in _GAUGE:
-        return _GAUGE[unit](values, barometer)
-    return _BY_SI[si][unit](values)
+    """Turn a column into its SI unit; a gauge unit needs the pressure around the gauge (Pa).
+
+    What is below absolute zero stays below it and is out of range, not missing.
+    """
+    turned = _GAUGE[unit](values, barometer) if unit in _GAUGE else _BY_SI[si][unit](values)
+    known = ~np.isnan(values) if barometer is None or unit not in _GAUGE else ~np.isnan(values + barometer)
+    return np.where(np.isnan(turned) & known, -1.0, turned)
+
+
+def refuse_wrong_sign(column: str, unit: str, values: Any) -> None:
+    """Refuse a column of vacuum that counts upward as a gauge does."""
+    if unit != "inHg vacuum":
+        return
+    known = values[~np.isnan(values)]
+    above = int(np.count_nonzero(known < -_ABOVE_BAROMETER))
+    if 2 * above > known.size:
+        reason = (
+            f"{above} of {known.size} readings are below {-_ABOVE_BAROMETER:g}, so far above the barometer; "
+            "a vacuum is positive here, and readings that are negative in a vacuum have the unit 'inHg gauge'"
+        )
+        arguments = f"column {column!r} and its unit 'inHg vacuum'"
+        raise Inconsistent(f"{arguments} contradict each other: {reason}", arguments=arguments, reason=reason)
+
+
+def barometer_column(unit: str, values: Any) -> tuple[Any, Any]:
+    """Turn a barometer column into Pa.
+
+    Returns
+    -------
+    (array, array)
+        The pressures, NaN where there is none or it is no pressure of the atmosphere; and of each row whether
+        it is that.
+    """
+    pressure = _ABSOLUTE[unit](values)
+    lowest, highest = _ATMOSPHERE
+    with np.errstate(invalid="ignore"):
+        wrong = ~np.isnan(values) & ~((pressure >= lowest) & (pressure <= highest))
+    return np.where(wrong, math.nan, pressure), wrong
 
 
 def shown(figure: str, values: Any, system: str) -> tuple[str, Any]:
@@ -111,8 +156,14 @@ def declared(readings: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, st
             f"readings must be a mapping of quantity to (column, unit), got {type(readings).__name__}",
             argument="readings",
         )
+    if not readings:
+        raise WrongArgument("readings must declare at least one column", argument="readings")
     checked: dict[str, tuple[str, str]] = {}
     for quantity, pair in readings.items():
+        if not isinstance(quantity, str):
+            raise WrongArgument(
+                f"readings: a quantity must be a text, got {type(quantity).__name__}", argument="readings"
+            )
         name, si = _core._reading(quantity)
         if name in checked:
             raise WrongArgument(f"readings: {name} is declared twice", argument="readings")
@@ -137,22 +188,41 @@ def declared(readings: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, st
     return checked
 
 
+def _single(argument: str, wanted: str, value: Any) -> float:
+    """Give a single number, refuse everything else by name."""
+    try:
+        number = as_number(argument, value)
+    except WrongArgument:
+        number = None
+    if number is None:
+        raise WrongArgument(f"{argument} must be {wanted}, got {value!r}", argument=argument)
+    return number
+
+
 def barometer_of(
-    readings: Mapping[str, tuple[str, str]], barometer: float | tuple[str, str] | None, altitude: float | None
+    readings: Mapping[str, tuple[str, str]],
+    barometer: float | tuple[str, str] | list[str] | None,
+    altitude: float | None,
 ) -> float | tuple[str, str] | None:
     """Where the pressure around the gauges comes from."""
     if barometer is not None and altitude is not None:
         raise WrongArgument("give barometer or altitude, not both", argument="barometer, altitude")
-    if isinstance(barometer, tuple):
-        if len(barometer) != 2 or barometer[1] not in _ABSOLUTE:
+    if isinstance(barometer, (tuple, list)):
+        if len(barometer) != 2 or not all(isinstance(part, str) for part in barometer):
+            raise WrongArgument(
+                f"barometer must be a number of Pa or (column, unit), got {barometer!r}", argument="barometer"
+            )
+        column, unit = barometer
+        if unit not in _ABSOLUTE:
             raise UnknownOption(
-                f"unit of the barometer must be one of {', '.join(_ABSOLUTE)}, got {barometer!r}",
+                f"unit of barometer must be one of {', '.join(_ABSOLUTE)}, got {unit!r}",
                 argument="barometer",
-                value=str(barometer),
+                value=unit,
                 options=tuple(_ABSOLUTE),
             )
-        return barometer
+        return column, unit
     if altitude is not None:
+        altitude = _single("altitude", "a number of m", altitude)
         pressure = units.standard_barometer_from_altitude(altitude)
         if math.isnan(pressure):
             reason = f"{altitude} m is not between -5000 m and 11000 m"
@@ -161,8 +231,10 @@ def barometer_of(
             )
         return float(pressure)
     if barometer is not None:
-        if not 30e3 <= barometer <= 120e3:
-            reason = f"{barometer} Pa is not between 30000 Pa and 120000 Pa"
+        barometer = _single("barometer", "a number of Pa or (column, unit)", barometer)
+        lowest, highest = _ATMOSPHERE
+        if not lowest <= barometer <= highest:
+            reason = f"{barometer:g} Pa is not between {lowest:g} Pa and {highest:g} Pa"
             raise Inconsistent(
                 f"barometer is no pressure of the atmosphere: {reason}", arguments="barometer", reason=reason
             )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
+from importlib import import_module
 from typing import Any
 
 import numpy as np
@@ -22,17 +23,17 @@ class Container:
     def column(self, values: Any, name: str) -> Any:
         """Give one column as a Series with the table's index, a polars Series or an array."""
         if self._module == "pandas":
-            return sys.modules["pandas"].Series(values, index=self._index, name=name)
+            return import_module("pandas").Series(values, index=self._index, name=name)
         if self._module == "polars":
-            return sys.modules["polars"].Series(name, values.tolist() if values.dtype == object else values)
+            return import_module("polars").Series(name, values.tolist() if values.dtype == object else values)
         return values
 
     def table(self, columns: dict[str, Any]) -> Any:
         """Give columns side by side as the kind of table that came in."""
         if self._module == "pandas":
-            return sys.modules["pandas"].DataFrame(columns, index=self._index)
+            return import_module("pandas").DataFrame(columns, index=self._index)
         if self._module == "polars":
-            return sys.modules["polars"].DataFrame(
+            return import_module("polars").DataFrame(
                 [self.column(values, name) for name, values in columns.items()]
             )
         return columns
@@ -66,6 +67,11 @@ def table_columns(table: Any, names: list[str]) -> tuple[Container, dict[str, An
     columns: dict[str, Any] = {}
     for name in names:
         columns[name] = np.atleast_1d(numbers(f"column {name!r}", table[name]))
+        if columns[name].ndim > 1:
+            raise WrongArgument(
+                f"column {name!r} must have one number a row, got the shape {columns[name].shape}",
+                argument=f"column {name!r}",
+            )
         first = columns[names[0]]
         if columns[name].shape != first.shape:
             raise WrongLength(

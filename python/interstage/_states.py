@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -39,7 +39,7 @@ class States(Columns):
     inside the dome. Transport properties are NaN outside the range of their correlation, too: the attribute
     of that single state, ``states[row].viscosity``, raises the reason. Where no correlation is published,
     the attribute raises `NotPublished`.
-    ``states[row]`` is the `State` of a row, or None.
+    ``states[row]`` is the `State` of a row, or None; ``states[10:20]`` are the `States` of these rows.
 
     Examples
     --------
@@ -193,7 +193,13 @@ class States(Columns):
         """The refrigerant."""
         return self._refrigerant
 
-    def __getitem__(self, row: int | tuple[int, ...]) -> _core.State | None:
+    @overload
+    def __getitem__(self, row: slice) -> States: ...
+    @overload
+    def __getitem__(self, row: int | tuple[int, ...]) -> _core.State | None: ...
+    def __getitem__(self, row: int | tuple[int, ...] | slice) -> States | _core.State | None:
+        if isinstance(row, slice):
+            return self._part(row)
         flat = self._flat(row)
         if self._status[flat] != OK:
             return None
@@ -241,7 +247,7 @@ class Saturations(Columns):
     """Saturated liquid and vapor for a column of temperatures or pressures.
 
     Made by `Refrigerant.saturation`. SI units; containers and rows without result as in `States`.
-    ``saturations[row]`` is the `Saturation` of a row, or None.
+    ``saturations[row]`` is the `Saturation` of a row, or None; a slice gives `Saturations`.
 
     Examples
     --------
@@ -317,7 +323,13 @@ class Saturations(Columns):
         """The refrigerant."""
         return self._refrigerant
 
-    def __getitem__(self, row: int | tuple[int, ...]) -> _core.Saturation | None:
+    @overload
+    def __getitem__(self, row: slice) -> Saturations: ...
+    @overload
+    def __getitem__(self, row: int | tuple[int, ...]) -> _core.Saturation | None: ...
+    def __getitem__(self, row: int | tuple[int, ...] | slice) -> Saturations | _core.Saturation | None:
+        if isinstance(row, slice):
+            return self._part(row)
         liquid, vapor = self.liquid[row], self.vapor[row]
         if liquid is None or vapor is None:
             return None

@@ -6,18 +6,33 @@ Units and containers live here; the thermodynamics is in the compiled core.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Protocol
 
 import numpy as np
+import numpy.typing as npt
 
 from interstage import _core
-from interstage._declared import SYSTEMS, barometer_of, declared, shown, to_si
+from interstage._declared import (
+    SYSTEMS,
+    barometer_column,
+    barometer_of,
+    declared,
+    refuse_wrong_sign,
+    shown,
+    to_si,
+)
 from interstage._frames import Container, table_columns
-from interstage.errors import Inconsistent, UnknownOption
+from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 __all__ = ["Trend", "TrendResult", "remark_text", "remarks"]
 
 _QUALITY = np.array(["good", "missing", "out of range", "spike"], dtype=object)
+_GOOD, _MISSING, _OUT_OF_RANGE = 0, 1, 2
+
+#: The remark of this layer, which alone knows the barometer; the others are those of the core.
+_BAROMETER = 1 << 31
+_BAROMETER_TEXT = "the barometer reads no pressure of the atmosphere"
 
 
 def remark_text(status: int) -> str:
@@ -39,7 +54,15 @@ def remark_text(status: int) -> str:
     >>> interstage.remark_text(0), interstage.remark_text(5)
     ('ok', 'a reading is missing; a single reading jumped')
     """
-    return _core._trend_status_text(int(status))
+    if isinstance(status, bool) or not isinstance(status, (int, np.integer)) or not 0 <= status < 1 << 32:
+        raise WrongArgument(
+            f"status must be an element of TrendResult.status, got {status!r}", argument="status"
+        )
+    bits = int(status)
+    if not bits & _BAROMETER:
+        return _core._trend_status_text(bits)
+    others = bits & ~_BAROMETER
+    return f"{_core._trend_status_text(others)}; {_BAROMETER_TEXT}" if others else _BAROMETER_TEXT
 
 
 def remarks() -> dict[str, int]:
@@ -56,7 +79,7 @@ def remarks() -> dict[str, int]:
     >>> interstage.remarks()["the machine is off"]
     8
     """
-    return {text: bits for bits, text in _core._trend_remarks()}
+    return {**{text: bits for bits, text in _core._trend_remarks()}, _BAROMETER_TEXT: _BAROMETER}
 
 
 class Trend:
@@ -74,10 +97,10 @@ class Trend:
         ``condenser_water_entering``, ``condenser_water_leaving``, ``condenser_water_flow``, ``capacity``,
         ``power`` (motor input), ``tank_pressure`` and ``tank_temperature`` (of the tank that feeds the second
         stage), ``stage_3_tank_pressure`` and so on. Units: K, degC, degF; Pa, kPa, bar, psia, inHg absolute;
-        psig, kPa gauge, bar gauge, inHg vacuum; m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
+        psig, kPa gauge, bar gauge, inHg gauge, inHg vacuum; m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
     barometer : float or (str, str), optional
         Pressure around the gauges, Pa, or a column with its unit; needed for gauge units, unless `altitude`
-        is given.
+        is given. What a column has outside 30 to 120 kPa counts as missing and is remarked.
     altitude : float, optional
         Altitude in m, for the barometer of the standard atmosphere. Sea level is never assumed.
     minimum_power : float, optional
@@ -112,6 +135,9 @@ class Trend:
     rests on them, are wrong by the ratio of density times heat capacity: declare a metered ``capacity`` in
     place of the chilled water then. A water temperature below 0.01 degC is remarked.
 
+    A vacuum of ``inHg vacuum`` is positive and counts downward from the barometer; exports of compound gauges
+    write it negative: their unit is ``inHg gauge``. A column of vacuum that is mostly negative is refused.
+
     Examples
     --------
     >>> import interstage
@@ -137,7 +163,7 @@ class Trend:
         circuit: _core.Circuit,
         readings: Mapping[str, tuple[str, str]],
         *,
-        barometer: float | tuple[str, str] | None = None,
+        barometer: float | tuple[str, str] | list[str] | None = None,
         altitude: float | None = None,
         minimum_power: float = 0.0,
         drive_efficiency: float | None = None,
@@ -150,22 +176,25 @@ class Trend:
         power_uncertainty: float = 0.03,
         heat_balance_limit: float = 0.15,
     ) -> None:
-        self._analysis = _core.TrendAnalysis(
-            circuit,
-            minimum_power=minimum_power,
-            drive_efficiency=drive_efficiency,
-            discharge_temperature_uncertainty=discharge_temperature_uncertainty,
-            widest_efficiency_interval=widest_efficiency_interval,
-            capacity_uncertainty=capacity_uncertainty,
-            tank_exponent_tolerance=tank_exponent_tolerance,
-            tank_exponents=tank_exponents,
-            pressure_uncertainty=pressure_uncertainty,
-            power_uncertainty=power_uncertainty,
-            heat_balance_limit=heat_balance_limit,
-        )
+        options: dict[str, Any] = {
+            "minimum_power": minimum_power,
+            "drive_efficiency": drive_efficiency,
+            "discharge_temperature_uncertainty": discharge_temperature_uncertainty,
+            "widest_efficiency_interval": widest_efficiency_interval,
+            "capacity_uncertainty": capacity_uncertainty,
+            "tank_exponent_tolerance": tank_exponent_tolerance,
+            "tank_exponents": tank_exponents,
+            "pressure_uncertainty": pressure_uncertainty,
+            "power_uncertainty": power_uncertainty,
+            "heat_balance_limit": heat_balance_limit,
+        }
+        self._analysis = _core.TrendAnalysis(circuit, **options)
         self._circuit = circuit
         self._readings = declared(readings)
         self._barometer = barometer_of(self._readings, barometer, altitude)
+        self._options = {"barometer": barometer, "altitude": altitude, **options}
+        # No rows: what the circuit does not have is refused here and not later.
+        self._analysis.analyse([(quantity, np.empty(0)) for quantity in self._readings], None)
 
     @property
     def circuit(self) -> _core.Circuit:
@@ -218,23 +247,78 @@ class Trend:
             If a declared column is missing, or holds texts, truth values or dates.
         WrongLength
             If columns differ in length.
+        Inconsistent
+            If a column of vacuum is mostly negative.
         """
         barometer = self._barometer
         wanted = {column for column, _ in self._readings.values()}
         if isinstance(barometer, tuple):
             wanted.add(barometer[0])
         container, columns = table_columns(table, sorted(wanted))
+        around: Any = barometer
+        quality = None
         if isinstance(barometer, tuple):
-            barometer = to_si("Pa", barometer[1], columns[barometer[0]])
+            column, unit = barometer
+            around, wrong = barometer_column(unit, columns[column])
+            quality = np.where(wrong, _OUT_OF_RANGE, np.where(np.isnan(columns[column]), _MISSING, _GOOD))
         si = []
         for quantity, (column, unit) in self._readings.items():
-            values = to_si(_core._reading(quantity)[1], unit, columns[column], barometer)
+            refuse_wrong_sign(column, unit, columns[column])
+            values = to_si(_core._reading(quantity)[1], unit, columns[column], around)
             si.append((quantity, np.ascontiguousarray(values, dtype=np.float64)))
-        return TrendResult(self, container, self._analysis.analyse(si, threads))
+        return TrendResult(self, container, self._analysis.analyse(si, threads), quality)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return _trend, (self._circuit, self._readings, self._options)
 
     def __repr__(self) -> str:
         columns = ", ".join(f"{name}: {column!r} [{unit}]" for name, (column, unit) in self._readings.items())
         return f"Trend({self._circuit!r}, {columns})"
+
+
+def _trend(circuit: _core.Circuit, readings: Mapping[str, tuple[str, str]], options: dict[str, Any]) -> Trend:
+    return Trend(circuit, readings, **options)
+
+
+class _Table(Protocol):
+    """Figures, remarks and qualities of rows: fresh from the core, or stored."""
+
+    def __len__(self) -> int: ...
+    def column(self, figure: str) -> npt.NDArray[np.float64] | None: ...
+    @property
+    def status(self) -> npt.NDArray[np.uint32]: ...
+    def quality(self, reading: str) -> npt.NDArray[np.uint8] | None: ...
+    @property
+    def unavailable(self) -> dict[str, str]: ...
+    @property
+    def assumptions(self) -> dict[str, str]: ...
+
+
+@dataclass(frozen=True)
+class _Stored:
+    """The table of a result that was pickled."""
+
+    columns: dict[str, npt.NDArray[np.float64]]
+    status: npt.NDArray[np.uint32]
+    qualities: dict[str, npt.NDArray[np.uint8]]
+    unavailable: dict[str, str]
+    assumptions: dict[str, str]
+
+    @classmethod
+    def of(cls, trend: Trend, table: _Table) -> _Stored:
+        columns = {figure: values for figure in trend.figures if (values := table.column(figure)) is not None}
+        qualities = {name: codes for name in trend._readings if (codes := table.quality(name)) is not None}
+        return cls(columns, table.status, qualities, table.unavailable, table.assumptions)
+
+    def __len__(self) -> int:
+        return len(self.status)
+
+    def column(self, figure: str) -> npt.NDArray[np.float64] | None:
+        _core._figure_unit(figure)  # refuses what is no figure at all
+        return self.columns[figure].copy() if figure in self.columns else None
+
+    def quality(self, reading: str) -> npt.NDArray[np.uint8] | None:
+        return self.qualities.get(_core._reading(reading)[0])
 
 
 class TrendResult:
@@ -244,10 +328,18 @@ class TrendResult:
     that came in; NaN where a figure cannot be told.
     """
 
-    def __init__(self, trend: Trend, container: Container, table: _core.TrendTable) -> None:
+    def __init__(
+        self, trend: Trend, container: Container, table: _Table, barometer: npt.NDArray[Any] | None
+    ) -> None:
         self._trend = trend
         self._container = container
         self._table = table
+        #: Quality of each entry of the barometer's column.
+        self._barometer = barometer
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        stored = _Stored.of(self._trend, self._table)
+        return TrendResult, (self._trend, self._container, stored, self._barometer)
 
     def __len__(self) -> int:
         return len(self._table)
@@ -275,7 +367,14 @@ class TrendResult:
     @property
     def status(self) -> Any:
         """Remarks on each row as bits, 0 where all is well; see `remarks` and `remark_text`."""
-        return self._container.column(self._table.status, "status")
+        return self._container.column(self._bits(), "status")
+
+    def _bits(self) -> npt.NDArray[np.uint32]:
+        status = self._table.status
+        if self._barometer is None:
+            return status
+        barometer = np.where(self._barometer == _OUT_OF_RANGE, _BAROMETER, 0).astype(np.uint32)
+        return np.bitwise_or(status, barometer)
 
     @property
     def status_text(self) -> Any:
@@ -283,7 +382,7 @@ class TrendResult:
         return self._container.column(self._words(), "status_text")
 
     def _words(self) -> Any:
-        codes, rows = np.unique(self._table.status, return_inverse=True)
+        codes, rows = np.unique(self._bits(), return_inverse=True)
         return np.array([remark_text(code) for code in codes], dtype=object)[rows]
 
     def rows_with(self, remark: str) -> Any:
@@ -307,7 +406,7 @@ class TrendResult:
                 value=remark,
                 options=tuple(known),
             )
-        return self._container.column((self._table.status & known[remark]) != 0, remark)
+        return self._container.column((self._bits() & np.uint32(known[remark])) != 0, remark)
 
     def quality(self, reading: str) -> Any:
         """Tell the quality of a reading in each row: good, missing, out of range or spike.
@@ -318,14 +417,15 @@ class TrendResult:
         Parameters
         ----------
         reading : str
-            The quantity, as it was declared.
+            The quantity, as it was declared, or ``"barometer"`` where that is a column.
 
         Returns
         -------
         array of str
             In the container that came in.
         """
-        codes = self._table.quality(reading)
+        barometer = self._barometer if reading == "barometer" else None
+        codes = self._table.quality(reading) if barometer is None else barometer
         if codes is None:
             reason = f"no column is declared for {reading}"
             raise Inconsistent(
@@ -374,7 +474,7 @@ class TrendResult:
                 continue
             unit, values = shown(figure, values, units)
             columns[f"{figure} [{unit}]"] = values
-        columns["status"] = self._table.status
+        columns["status"] = self._bits()
         columns["status_text"] = self._words()
         return self._container.table(columns)
 

@@ -11,7 +11,7 @@ Examples
 ...     interstage.Refrigerant("R-134a").saturation(T=500.0)
 ... except interstage.OutOfRange as error:
 ...     print(error.kind, error.argument, error.value, error.unit)
-out_of_range temperature 500.0 K
+out_of_range T 500.0 K
 """
 
 from __future__ import annotations
@@ -160,7 +160,7 @@ class UnknownRefrigerant(InterstageError, ValueError):
 
     #: Name that was asked for.
     name: str
-    #: Names in the catalogue that come closest, best first.
+    #: Designations that come close, best first; empty where none does.
     nearest: tuple[str, ...]
 
 

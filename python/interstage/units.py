@@ -2,11 +2,13 @@
 
 Everything else in this package takes and returns SI: K, Pa absolute, J/kg, J/(kg K), kg/m3, W, kg/s, m3/s, m.
 The functions take numbers and columns (lists, NumPy arrays, pandas and polars Series) and return the same
-container. They do not check or round: NaN gives NaN.
+container. They do not round; NaN gives NaN. Absolute temperatures and pressures below zero are refused: a
+single number raises `OutOfRange`, in a column it becomes NaN.
 
 Gauge is not absolute: gauge and vacuum readings need a barometric pressure (Pa, absolute, at the machine). A
-difference is not a level: superheat, subcooling and ranges go through the functions with ``difference`` in
-their names.
+vacuum in inHg counts downward from the barometer and is positive, ``inhg_gauge`` counts upward and is
+negative in a vacuum. A difference is not a level: superheat, subcooling and ranges go through the functions
+with ``difference`` in their names.
 
 Examples
 --------
@@ -45,6 +47,7 @@ from interstage._core import (
     hectopascal_from_pascal,
     horsepower_from_watt,
     inhg_absolute_from_pascal,
+    inhg_gauge_from_pascal,
     inhg_vacuum_from_pascal,
     joule_per_kilogram_from_btu_per_pound,
     joule_per_kilogram_from_kilojoule_per_kilogram,
@@ -72,6 +75,7 @@ from interstage._core import (
     pascal_from_bar_gauge,
     pascal_from_hectopascal,
     pascal_from_inhg_absolute,
+    pascal_from_inhg_gauge,
     pascal_from_inhg_vacuum,
     pascal_from_kilopascal,
     pascal_from_kilopascal_gauge,
@@ -116,6 +120,7 @@ __all__ = [
     "hectopascal_from_pascal",
     "horsepower_from_watt",
     "inhg_absolute_from_pascal",
+    "inhg_gauge_from_pascal",
     "inhg_vacuum_from_pascal",
     "joule_per_kilogram_from_btu_per_pound",
     "joule_per_kilogram_from_kilojoule_per_kilogram",
@@ -143,6 +148,7 @@ __all__ = [
     "pascal_from_bar_gauge",
     "pascal_from_hectopascal",
     "pascal_from_inhg_absolute",
+    "pascal_from_inhg_gauge",
     "pascal_from_inhg_vacuum",
     "pascal_from_kilopascal",
     "pascal_from_kilopascal_gauge",

@@ -1,6 +1,7 @@
 //! What callers pass: single numbers, columns, and everything that is refused.
 
 use numpy::{IntoPyArray, PyArrayMethods};
+use pyo3::PyClass;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
@@ -52,6 +53,18 @@ pub(crate) fn number(argument: &str, value: &Bound<'_, PyAny>) -> PyResult<f64> 
             Err(wrong_argument(value.py(), argument, &message))
         }
     }
+}
+
+/// An object of a class of this package, such as a `State`.
+pub(crate) fn object<'a, 'py, T: PyClass>(
+    argument: &str,
+    value: &'a Bound<'py, PyAny>,
+) -> PyResult<&'a Bound<'py, T>> {
+    value.cast::<T>().or_else(|_| {
+        let (wanted, found) = (T::type_object(value.py()).name()?, value.get_type().name()?);
+        let message = format!("{argument} must be a {wanted}, got {found}");
+        Err(wrong_argument(value.py(), argument, &message))
+    })
 }
 
 /// A text.

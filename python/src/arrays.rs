@@ -16,6 +16,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
+use crate::arguments::number;
 use crate::circuit::PyCircuit;
 use crate::conditions::size;
 use crate::errors::{OrRaise, unknown_option};
@@ -391,13 +392,16 @@ pub(crate) fn _cycles<'py>(
 /// >>> interstage.status_text(1)
 /// 'an input is missing'
 #[pyfunction]
-pub(crate) fn status_text(py: Python<'_>, code: i64) -> PyResult<String> {
-    match u8::try_from(code).ok().and_then(RowStatus::from_code) {
+pub(crate) fn status_text(code: &Bound<'_, PyAny>) -> PyResult<String> {
+    let py = code.py();
+    let number = number("code", code)?;
+    let known = RowStatus::ALL.iter().find(|status| f64::from(status.code()) == number);
+    match known {
         Some(status) => Ok(status.to_string()),
         None => {
             let known: Vec<String> = RowStatus::ALL.iter().map(|status| status.code().to_string()).collect();
             let known: Vec<&str> = known.iter().map(String::as_str).collect();
-            Err(unknown_option(py, "code", &code.to_string(), &known))
+            Err(unknown_option(py, "code", &number.to_string(), &known))
         }
     }
 }

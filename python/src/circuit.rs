@@ -7,7 +7,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
-use crate::arguments::{array_layer, number, raises};
+use crate::arguments::{array_layer, number, object, raises};
 use crate::components::{PyDirect, PyFlashTank, PyStage, component};
 use crate::conditions::Asked;
 use crate::cycle::PyCycle;
@@ -140,12 +140,7 @@ impl PyCircuit {
         interstage_pressures: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
         let py = stages.py();
-        let Ok(refrigerant) = refrigerant.cast::<PyRefrigerant>() else {
-            let message =
-                format!("refrigerant must be a Refrigerant, got {}", refrigerant.get_type().name()?);
-            return Err(wrong_argument(py, "refrigerant", &message));
-        };
-        let refrigerant = refrigerant.get().inner.clone();
+        let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
         let interstages = interstages.map_or(Ok(Vec::new()), read_interstages)?;
         let inner = Circuit::new(refrigerant, read_stages(stages)?, interstages).or_raise(py)?;
         let pressures = interstage_pressures.map_or(Ok(InterstagePressures::EqualRatio), read_pressures)?;
@@ -354,8 +349,8 @@ impl PyCircuit {
     }
 
     /// The same machine with another refrigerant.
-    fn with_refrigerant(&self, refrigerant: &Bound<'_, PyRefrigerant>) -> PyResult<Self> {
-        let other = refrigerant.get().inner.clone();
+    fn with_refrigerant(&self, refrigerant: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let other = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
         Ok(Self { inner: self.inner.clone().with_refrigerant(other).or_raise(refrigerant.py())? })
     }
 

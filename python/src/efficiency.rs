@@ -3,15 +3,17 @@
 use interstage::{Error, Refrigerant, Result, State};
 use pyo3::prelude::*;
 
+use crate::arguments::object;
 use crate::errors::OrRaise;
 use crate::state::PyState;
 
 fn between(
-    inlet: &Bound<'_, PyState>,
-    outlet: &Bound<'_, PyState>,
+    inlet: &Bound<'_, PyAny>,
+    outlet: &Bound<'_, PyAny>,
     efficiency: fn(&Refrigerant, &State, &State) -> Result<f64>,
 ) -> PyResult<f64> {
-    let (from, to) = (inlet.get(), outlet.get());
+    let from = object::<PyState>("inlet", inlet)?.get();
+    let to = object::<PyState>("outlet", outlet)?.get();
     let found = if from.refrigerant == to.refrigerant {
         efficiency(&from.refrigerant, &from.state, &to.state)
     } else {
@@ -48,10 +50,7 @@ fn between(
 /// >>> round(interstage.isentropic_efficiency(inlet, outlet), 12)
 /// 0.8
 #[pyfunction]
-pub(crate) fn isentropic_efficiency(
-    inlet: &Bound<'_, PyState>,
-    outlet: &Bound<'_, PyState>,
-) -> PyResult<f64> {
+pub(crate) fn isentropic_efficiency(inlet: &Bound<'_, PyAny>, outlet: &Bound<'_, PyAny>) -> PyResult<f64> {
     between(inlet, outlet, interstage::isentropic_efficiency)
 }
 
@@ -86,9 +85,6 @@ pub(crate) fn isentropic_efficiency(
 /// >>> round(interstage.polytropic_efficiency(inlet, outlet), 4)
 /// 0.8
 #[pyfunction]
-pub(crate) fn polytropic_efficiency(
-    inlet: &Bound<'_, PyState>,
-    outlet: &Bound<'_, PyState>,
-) -> PyResult<f64> {
+pub(crate) fn polytropic_efficiency(inlet: &Bound<'_, PyAny>, outlet: &Bound<'_, PyAny>) -> PyResult<f64> {
     between(inlet, outlet, interstage::polytropic_efficiency)
 }

@@ -42,23 +42,66 @@ macro_rules! exception {
     (@ $field:ident $value:expr) => { $value };
 }
 
-/// The exception for an error of the core: same message, same fields.
+/// Arguments of the core whose keyword here is another word; of all others the keyword has underscores for spaces.
+const KEYWORDS: [(&str, &str); 2] =
+    [("tank exponent", "tank_exponents"), ("interstage pressure", "interstage_pressures")];
+
+/// What is no argument but named in its place.
+const NO_KEYWORDS: [&str; 1] = ["stored data"];
+
+/// The properties that a state is asked for by, as the core names them and as the keyword is.
+const SYMBOLS: [(&str, &str); 7] = [
+    ("temperature", "T"),
+    ("pressure", "p"),
+    ("enthalpy", "h"),
+    ("entropy", "s"),
+    ("density", "rho"),
+    ("quality", "x"),
+    ("internal energy", "u"),
+];
+
+/// Arguments of the core, one or two, by their keywords.
+fn keywords(arguments: &str, symbols: &[(&str, &str)]) -> String {
+    if NO_KEYWORDS.contains(&arguments) {
+        return arguments.to_owned();
+    }
+    let keyword = |argument: &str| match symbols.iter().chain(&KEYWORDS).find(|(core, _)| *core == argument) {
+        Some((_, keyword)) => (*keyword).to_owned(),
+        None => argument.replace(' ', "_"),
+    };
+    arguments.split(" and ").map(keyword).collect::<Vec<_>>().join(" and ")
+}
+
+/// The exception for an error of the core, with arguments named by their keywords.
 pub(crate) fn from_core(py: Python<'_>, error: &Error) -> PyErr {
-    let message = &error.to_string();
+    translated(py, error, &[])
+}
+
+fn translated(py: Python<'_>, error: &Error, symbols: &[(&str, &str)]) -> PyErr {
+    let text = error.to_string();
+    let named = |arguments: &str| match text.strip_prefix(arguments) {
+        Some(rest) => (keywords(arguments, symbols), keywords(arguments, symbols) + rest),
+        None => (keywords(arguments, symbols), text.clone()),
+    };
+    let message = &text;
     match error {
         Error::OutOfRange { argument, value, minimum, maximum, unit, reason } => {
+            let (argument, message) = &named(argument);
             exception!(py, "OutOfRange", message, argument, value, minimum, maximum, unit, reason)
         }
         Error::NotFinite { argument, value, unit } => {
+            let (argument, message) = &named(argument);
             exception!(py, "NotFinite", message, argument, value, unit)
         }
         Error::Inconsistent { arguments, reason } => {
+            let (arguments, message) = &named(arguments);
             exception!(py, "Inconsistent", message, arguments, reason)
         }
         Error::NotConverged { solver, iterations, residual, lower, upper } => {
             exception!(py, "NotConverged", message, solver, iterations, residual, lower, upper)
         }
         Error::UnknownRefrigerant { name, nearest } => {
+            let message = &message.replace("Refrigerant::catalogue()", "interstage.names()");
             exception!(py, "UnknownRefrigerant", message, name, nearest = PyTuple::new(py, nearest)?)
         }
         Error::ReferenceUnavailable { refrigerant, reference, reason } => {
@@ -73,6 +116,7 @@ pub(crate) fn from_core(py: Python<'_>, error: &Error) -> PyErr {
             exception!(py, "NotPublished", message, property, refrigerant, available = available?)
         }
         Error::WrongLength { argument, found, expected } => {
+            let (argument, message) = &named(argument);
             exception!(py, "WrongLength", message, argument, found, expected)
         }
         _ => exception(py, "InterstageError", message, |_| Ok(())),
@@ -83,11 +127,18 @@ pub(crate) fn from_core(py: Python<'_>, error: &Error) -> PyErr {
 pub(crate) trait OrRaise<T> {
     /// The value, or the exception.
     fn or_raise(self, py: Python<'_>) -> PyResult<T>;
+
+    /// The same where properties of states are arguments: `T` for the temperature and so on.
+    fn or_raise_by_symbol(self, py: Python<'_>) -> PyResult<T>;
 }
 
 impl<T> OrRaise<T> for interstage::Result<T> {
     fn or_raise(self, py: Python<'_>) -> PyResult<T> {
         self.map_err(|error| from_core(py, &error))
+    }
+
+    fn or_raise_by_symbol(self, py: Python<'_>) -> PyResult<T> {
+        self.map_err(|error| translated(py, &error, &SYMBOLS))
     }
 }
 

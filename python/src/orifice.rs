@@ -6,7 +6,7 @@ use interstage::{Error, Orifice, OrificeFlow, OrificeModel, Refrigerant};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, text};
+use crate::arguments::{number, object, text};
 use crate::errors::{OrRaise, from_core, unknown_option, unreadable};
 use crate::refrigerant::PyRefrigerant;
 use crate::state::PyState;
@@ -154,14 +154,15 @@ impl PyOrifice {
     fn calibrated(
         _class: &Bound<'_, PyType>,
         py: Python<'_>,
-        refrigerant: &Bound<'_, PyRefrigerant>,
-        upstream: &Bound<'_, PyState>,
+        refrigerant: &Bound<'_, PyAny>,
+        upstream: &Bound<'_, PyAny>,
         downstream_pressure: &Bound<'_, PyAny>,
         mass_flow: &Bound<'_, PyAny>,
         liquid_head: Option<&Bound<'_, PyAny>>,
         model: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
-        let (refrigerant, upstream) = (&refrigerant.get().inner, upstream.get());
+        let refrigerant = &object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner;
+        let upstream = object::<PyState>("upstream", upstream)?.get();
         same_refrigerant(py, refrigerant, upstream)?;
         let inner = Orifice::calibrated(
             model_or_default(model)?,
@@ -206,12 +207,13 @@ impl PyOrifice {
     fn mass_flow(
         &self,
         py: Python<'_>,
-        refrigerant: &Bound<'_, PyRefrigerant>,
-        upstream: &Bound<'_, PyState>,
+        refrigerant: &Bound<'_, PyAny>,
+        upstream: &Bound<'_, PyAny>,
         downstream_pressure: &Bound<'_, PyAny>,
         liquid_head: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<PyOrificeFlow> {
-        let (refrigerant, upstream) = (&refrigerant.get().inner, upstream.get());
+        let refrigerant = &object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner;
+        let upstream = object::<PyState>("upstream", upstream)?.get();
         same_refrigerant(py, refrigerant, upstream)?;
         let pressure = number("downstream_pressure", downstream_pressure)?;
         let head = number_or_zero("liquid_head", liquid_head)?;

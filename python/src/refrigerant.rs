@@ -31,7 +31,8 @@ const REFERENCES: [Reference; 4] = [
 /// ----------
 /// name : str
 ///     ASHRAE 34 designation or another name of the refrigerant. Case, dashes, spaces and brackets do not matter:
-///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same. ``interstage.names()`` lists what there is.
+///     ``"R-1233zd(E)"`` and ``"r1233zde"`` are the same, and so are ``"R-134a"`` and ``"134a"``.
+///     ``interstage.names()`` lists what there is.
 /// reference : str, optional
 ///     Where enthalpy and entropy are set: ``"liquid at 0 degC"`` (200 kJ/kg and 1 kJ/(kg K); the default but for
 ///     water), ``"liquid at -40 degC"`` (zero), ``"liquid at normal boiling point"`` (zero) or ``"as published"``
@@ -46,7 +47,7 @@ const REFERENCES: [Reference; 4] = [
 /// Raises
 /// ------
 /// UnknownRefrigerant
-///     With the nearest names.
+///     With the designations that come close, if any does.
 /// ReferenceUnavailable
 ///     Where the refrigerant has no such state (water at 0 degC).
 ///
@@ -183,7 +184,7 @@ impl PyRefrigerant {
         let raises = raises(errors)?;
         if let (Given::Number(a), Given::Number(b)) = (given(first, a)?, given(second, b)?) {
             let refrigerant = &slf.get().inner;
-            let state = (pair.state)(refrigerant, a, b).or_raise(py)?;
+            let state = (pair.state)(refrigerant, a, b).or_raise_by_symbol(py)?;
             return PyState::new(refrigerant.clone(), state).into_bound_py_any(py);
         }
         array_layer(py)?.getattr("state")?.call1((slf, first, a, second, b, raises, threads))
@@ -249,7 +250,8 @@ impl PyRefrigerant {
                 } else {
                     refrigerant.saturation_at_pressure(number)
                 };
-                PySaturation::new(refrigerant.clone(), &saturation.or_raise(py)?).into_bound_py_any(py)
+                PySaturation::new(refrigerant.clone(), &saturation.or_raise_by_symbol(py)?)
+                    .into_bound_py_any(py)
             }
             Given::Column => {
                 array_layer(py)?.getattr("saturation")?.call1((slf, name, value, raises, threads))
@@ -300,7 +302,7 @@ impl PyRefrigerant {
         let raises = raises(errors)?;
         match given("T", T)? {
             Given::Number(number) => {
-                slf.get().inner.surface_tension(number).or_raise(py)?.into_bound_py_any(py)
+                slf.get().inner.surface_tension(number).or_raise_by_symbol(py)?.into_bound_py_any(py)
             }
             Given::Column => array_layer(py)?.getattr("surface_tension")?.call1((slf, T, raises)),
         }

@@ -32,6 +32,9 @@ pub(crate) struct PyState {
     pub(crate) state: State,
 }
 
+/// How well enthalpy and internal energy of stored data must agree, relative to their size.
+const AGREE: f64 = 1e-9;
+
 impl PyState {
     pub(crate) fn new(refrigerant: Refrigerant, state: State) -> Self {
         Self { refrigerant, state }
@@ -83,6 +86,23 @@ impl PyState {
             status: vec![RowStatus::Ok.code()],
         };
         let state = columns.get(0).ok_or_else(|| unreadable(py, "it holds no state".to_owned()))?;
+        // Whether the numbers are those of the equation is not calculated again, but they must be of one state.
+        let (pressure, density) = (state.pressure(), state.density());
+        let (enthalpy, energy) = (state.enthalpy(), state.internal_energy());
+        for (key, value) in [("T", state.temperature()), ("p", pressure), ("rho", density)] {
+            if value <= 0.0 {
+                return Err(unreadable(py, format!("{key} is {value}, which is not positive")));
+            }
+        }
+        let flow_work = pressure / density;
+        if (enthalpy - energy - flow_work).abs() > AGREE * (enthalpy.abs() + energy.abs() + flow_work) {
+            let sum = shown(energy + flow_work);
+            return Err(unreadable(py, format!("h is {} J/kg, but u + p/rho are {sum}", shown(enthalpy))));
+        }
+        let saturated = state.quality().is_some_and(|quality| (0.0..=1.0).contains(&quality));
+        if phase == Phase::TwoPhase && !saturated {
+            return Err(unreadable(py, "a two-phase state has a quality x from 0 to 1".to_owned()));
+        }
         Ok(Self { refrigerant, state })
     }
 }
@@ -273,6 +293,9 @@ with_state_getters! {
         }
 
         /// The state of a dictionary that `to_dict` made, to the bit.
+        ///
+        /// Changed numbers are found where they contradict each other (h = u + p/rho, the phase and x); that all of them
+        /// lie on the equation of state is not calculated again.
         #[classmethod]
         fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
             Self::restored(data)

@@ -1,42 +1,95 @@
 //! Conversions of numbers and columns. Names and arguments are those of the core.
 
-use interstage::units;
+use interstage::{Error, units};
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 
 use crate::arguments::{Given, array_layer, given};
+use crate::errors::from_core;
+
+/// Below this much less than nothing, K or Pa, a temperature or pressure is refused: less is rounding.
+const ROUNDING: f64 = 1e-6;
+
+/// What of a conversion is an absolute temperature or pressure, which is never below zero.
+#[derive(Clone, Copy)]
+enum Absolute {
+    Nothing,
+    Argument,
+    /// The result; the argument at zero, by the barometer, is the limit.
+    Result(fn(f64) -> f64),
+}
+
+/// How an argument with a unit is converted.
+#[derive(Clone, Copy)]
+struct Conversion {
+    name: &'static str,
+    argument: &'static str,
+    unit: &'static str,
+    absolute: Absolute,
+}
+
+impl Conversion {
+    fn is_below_zero(&self, value: f64, converted: f64) -> bool {
+        match self.absolute {
+            Absolute::Nothing => false,
+            Absolute::Argument => value < -ROUNDING,
+            Absolute::Result(_) => converted < -ROUNDING,
+        }
+    }
+
+    /// One of a column: NaN below zero.
+    fn in_column(&self, value: f64, converted: f64) -> f64 {
+        if self.is_below_zero(value, converted) { f64::NAN } else { converted }
+    }
+
+    /// A single number: refused below zero.
+    fn single(&self, py: Python<'_>, value: f64, converted: f64, barometer: f64) -> PyResult<f64> {
+        if !self.is_below_zero(value, converted) {
+            return Ok(converted);
+        }
+        let limit = if let Absolute::Result(limit) = self.absolute { limit(barometer) } else { 0.0 };
+        // A vacuum counts downward.
+        let (minimum, maximum) = if value < limit { (limit, f64::INFINITY) } else { (-f64::INFINITY, limit) };
+        let (argument, unit) = (self.argument, self.unit);
+        let reason = "nothing is below absolute zero".to_owned();
+        Err(from_core(py, &Error::OutOfRange { argument, value, minimum, maximum, unit, reason }))
+    }
+}
 
 /// Converts a number or a plain column; the array layer makes plain columns of all others.
 fn convert<'py>(
-    name: &str,
-    argument: &str,
+    conversion: Conversion,
     value: &Bound<'py, PyAny>,
     function: fn(f64) -> f64,
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = value.py();
+    let Conversion { name, argument, .. } = conversion;
     if let Ok(column) = value.cast_exact::<PyArray1<f64>>() {
         let column = column.try_readonly()?;
         if let Ok(column) = column.as_slice() {
-            let converted: Vec<f64> = py.detach(|| column.iter().map(|&value| function(value)).collect());
+            let converted = |&value: &f64| conversion.in_column(value, function(value));
+            let converted: Vec<f64> = py.detach(|| column.iter().map(converted).collect());
             return converted.into_pyarray(py).into_bound_py_any(py);
         }
     }
     match given(argument, value)? {
-        Given::Number(number) => function(number).into_bound_py_any(py),
+        Given::Number(number) => {
+            conversion.single(py, number, function(number), f64::NAN)?.into_bound_py_any(py)
+        }
         Given::Column => array_layer(py)?.getattr("convert")?.call1((name, argument, value)),
     }
 }
 
 /// The same for functions that need the barometric pressure as well.
 fn convert_with_barometer<'py>(
-    name: &str,
-    argument: &str,
+    conversion: Conversion,
     value: &Bound<'py, PyAny>,
     barometer: &Bound<'py, PyAny>,
     function: fn(f64, f64) -> f64,
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = value.py();
+    let Conversion { name, argument, .. } = conversion;
     if let (Ok(column), Ok(barometers)) =
         (value.cast_exact::<PyArray1<f64>>(), barometer.cast_exact::<PyArray1<f64>>())
         && let (column, barometers) = (column.try_readonly()?, barometers.try_readonly()?)
@@ -44,13 +97,15 @@ fn convert_with_barometer<'py>(
         && column.len() == barometers.len()
     {
         let rows = column.iter().zip(barometers);
-        let converted: Vec<f64> =
-            py.detach(|| rows.map(|(&value, &barometer)| function(value, barometer)).collect());
+        let converted =
+            |(&value, &barometer): (&f64, &f64)| conversion.in_column(value, function(value, barometer));
+        let converted: Vec<f64> = py.detach(|| rows.map(converted).collect());
         return converted.into_pyarray(py).into_bound_py_any(py);
     }
     match (given(argument, value)?, given("barometer", barometer)?) {
         (Given::Number(number), Given::Number(barometer)) => {
-            function(number, barometer).into_bound_py_any(py)
+            let converted = function(number, barometer);
+            conversion.single(py, number, converted, barometer)?.into_bound_py_any(py)
         }
         _ => array_layer(py)?.getattr("convert")?.call1((name, argument, value, "barometer", barometer)),
     }
@@ -118,28 +173,43 @@ macro_rules! conversions {
             #[doc = text!($quantity, $unit, $si, $note, $of_unit)]
             #[pyfunction]
             fn $to_si<'py>($of_unit: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-                convert(stringify!($to_si), stringify!($of_unit), $of_unit, |value| units::$to_si(value))
+                let absolute = if matches!($quantity, "Temperature" | "Absolute pressure") {
+                    Absolute::Result(|_| units::$from_si(0.0))
+                } else {
+                    Absolute::Nothing
+                };
+                let (name, argument, unit) = (stringify!($to_si), stringify!($of_unit), $unit);
+                convert(Conversion { name, argument, unit, absolute }, $of_unit, |value| units::$to_si(value))
             }
 
             #[doc = text!($quantity, $si, $unit, $note, $of_si)]
             #[pyfunction]
             fn $from_si<'py>($of_si: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-                convert(stringify!($from_si), stringify!($of_si), $of_si, |value| units::$from_si(value))
+                let absolute = if matches!($quantity, "Temperature" | "Absolute pressure") {
+                    Absolute::Argument
+                } else {
+                    Absolute::Nothing
+                };
+                let (name, argument, unit) = (stringify!($from_si), stringify!($of_si), $si);
+                convert(Conversion { name, argument, unit, absolute }, $of_si, |value| units::$from_si(value))
             }
         )*
         $(
             #[doc = text!($b_quantity, $b_unit, $b_si, $b_note, $b_of_unit, barometer)]
             #[pyfunction]
             fn $b_to_si<'py>($b_of_unit: &Bound<'py, PyAny>, barometer: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-                let (name, argument) = (stringify!($b_to_si), stringify!($b_of_unit));
-                convert_with_barometer(name, argument, $b_of_unit, barometer, |value, barometer| units::$b_to_si(value, barometer))
+                let absolute = Absolute::Result(|barometer| units::$b_from_si(0.0, barometer));
+                let (name, argument, unit) = (stringify!($b_to_si), stringify!($b_of_unit), $b_unit);
+                let conversion = Conversion { name, argument, unit, absolute };
+                convert_with_barometer(conversion, $b_of_unit, barometer, |value, barometer| units::$b_to_si(value, barometer))
             }
 
             #[doc = text!($b_quantity, $b_si, $b_unit, $b_note, $b_of_si, barometer)]
             #[pyfunction]
             fn $b_from_si<'py>($b_of_si: &Bound<'py, PyAny>, barometer: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-                let (name, argument) = (stringify!($b_from_si), stringify!($b_of_si));
-                convert_with_barometer(name, argument, $b_of_si, barometer, |value, barometer| units::$b_from_si(value, barometer))
+                let (name, argument, unit) = (stringify!($b_from_si), stringify!($b_of_si), $b_si);
+                let conversion = Conversion { name, argument, unit, absolute: Absolute::Argument };
+                convert_with_barometer(conversion, $b_of_si, barometer, |value, barometer| units::$b_from_si(value, barometer))
             }
         )*
 
@@ -176,7 +246,8 @@ macro_rules! conversions {
 #[pyfunction]
 fn standard_barometer_from_altitude<'py>(altitude: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
     let name = "standard_barometer_from_altitude";
-    convert(name, "altitude", altitude, units::standard_barometer_from_altitude)
+    let conversion = Conversion { name, argument: "altitude", unit: "m", absolute: Absolute::Nothing };
+    convert(conversion, altitude, units::standard_barometer_from_altitude)
 }
 
 conversions! {
@@ -220,5 +291,7 @@ conversions! {
             pascal_from_bar_gauge(bar_gauge), bar_gauge_from_pascal(pascal);
         "Pressure", "Pa absolute", "inches of mercury of vacuum", "1 inHg = 3386.389 Pa, the conventional inch (0 degC)":
             pascal_from_inhg_vacuum(inhg_vacuum), inhg_vacuum_from_pascal(pascal);
+        "Pressure", "Pa absolute", "inches of mercury gauge", "negative in a vacuum; 1 inHg = 3386.389 Pa, the conventional inch (0 degC)":
+            pascal_from_inhg_gauge(inhg_gauge), inhg_gauge_from_pascal(pascal);
     }
 }

@@ -143,7 +143,7 @@ impl Cycle {
         self.conditions.evaporating_temperature / self.conditions.refrigerant_lift()
     }
 
-    /// Refrigerating capacity, W; the very number where it was given.
+    /// Refrigerating capacity, W; as given where it fixes the size.
     pub fn capacity(&self) -> f64 {
         match self.conditions.size {
             Size::Capacity(given) => given,
@@ -151,7 +151,7 @@ impl Cycle {
         }
     }
 
-    /// Compression power: the sum over the stages, W; the very number where it was given.
+    /// Compression power: the sum over the stages, W; as given where it fixes the size.
     pub fn power(&self) -> f64 {
         match self.conditions.size {
             Size::Power(given) => given,

@@ -87,17 +87,28 @@ pub(crate) fn equations(designation: &str) -> impl Iterator<Item = &'static Flui
     FLUIDS.iter().chain(&OLDER).copied().filter(move |fluid| fluid.designation == designation)
 }
 
-/// Finds a fluid by designation or another of its names, whatever the case, dashes, spaces and brackets.
+/// Most edits between a name and one that is suggested for it; a short name allows one for every two of its letters.
+const MOST_EDITS: usize = 3;
+
+/// Fewest letters of a name for which those that go on from it are suggested.
+const FEWEST: usize = 3;
+
+/// Finds a fluid by designation or another of its names, whatever the case, dashes, spaces and brackets; the R of a
+/// designation may be missing.
 pub(crate) fn find(name: &str) -> Result<&'static Fluid> {
-    let wanted = simplified(name);
-    let names = |fluid: &'static Fluid| {
-        [fluid.designation, fluid.name].into_iter().chain(fluid.aliases.iter().copied())
-    };
+    let given = simplified(name);
+    let bare = given.starts_with(|c: char| c.is_ascii_digit());
+    let wanted = if bare { format!("r{given}") } else { given.clone() };
     FLUIDS
         .iter()
         .copied()
-        .find(|&fluid| names(fluid).any(|known| simplified(known) == wanted))
+        .find(|fluid| names(fluid).any(|known| known == given || known == wanted))
         .ok_or_else(|| Error::UnknownRefrigerant { name: name.to_owned(), nearest: nearest(&wanted) })
+}
+
+/// Every name of a fluid, simplified.
+fn names(fluid: &'static Fluid) -> impl Iterator<Item = String> {
+    [fluid.designation, fluid.name].into_iter().chain(fluid.aliases.iter().copied()).map(simplified)
 }
 
 /// Lower case letters and digits only.
@@ -105,32 +116,35 @@ fn simplified(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
-/// Up to three designations that need the fewest edits, best first; of equals those that go on from what is wanted.
+/// Up to three designations: those that go on from what is wanted, else those few edits away from it, best first.
 fn nearest(wanted: &str) -> Vec<&'static str> {
-    let mut ranked: Vec<(usize, bool, &'static str)> = FLUIDS
+    let length = wanted.chars().count();
+    let mut ranked: Vec<(bool, usize, &'static str)> = FLUIDS
         .iter()
-        .map(|fluid| {
-            let distance = std::iter::once(&fluid.designation)
-                .chain(fluid.aliases)
-                .map(|known| {
-                    let known = simplified(known);
-                    (edits(wanted, &known), !known.starts_with(wanted))
+        .filter_map(|fluid| {
+            names(fluid)
+                .filter_map(|known| {
+                    let goes_on = length >= FEWEST && known.starts_with(wanted);
+                    let most = (length / 2).clamp(1, MOST_EDITS);
+                    // A difference in length alone takes as many edits.
+                    let alike = known.chars().count().abs_diff(length) <= most;
+                    let distance = if goes_on || alike { edits(wanted, &known) } else { usize::MAX };
+                    (goes_on || distance <= most).then_some((!goes_on, distance, fluid.designation))
                 })
-                .min();
-            let (distance, differs) = distance.unwrap_or((usize::MAX, true));
-            (distance, differs, fluid.designation)
+                .min()
         })
-        .filter(|&(distance, ..)| distance <= 3)
         .collect();
     ranked.sort_unstable();
-    ranked.into_iter().take(3).map(|(.., name)| name).collect()
+    let goes_on = ranked.first().is_some_and(|&(differs, ..)| !differs);
+    ranked.retain(|&(differs, ..)| !(goes_on && differs));
+    ranked.into_iter().take(3).map(|(.., designation)| designation).collect()
 }
 
 /// Levenshtein distance.
 fn edits(from: &str, to: &str) -> usize {
     let to: Vec<char> = to.chars().collect();
     let mut row: Vec<usize> = (0..=to.len()).collect();
-    for (i, a) in from.chars().take(64).enumerate() {
+    for (i, a) in from.chars().enumerate() {
         let mut diagonal = i;
         let mut left = i + 1;
         if let Some(first) = row.first_mut() {

@@ -76,13 +76,13 @@ def test_status_texts():
 
 
 def test_errors_raise_asks_for_the_first_bad_row(r134a, circuit):
-    with pytest.raises(interstage.OutOfRange, match=r"^row 1: pressure -1 Pa") as raised:
+    with pytest.raises(interstage.OutOfRange, match=r"^row 1: p -1 Pa") as raised:
         r134a.state(p=[3e5, -1.0, np.nan], h=250e3, errors="raise")
     assert raised.value.row == 1
     with pytest.raises(interstage.NotFinite, match=r"^row 2: h is missing") as raised:
         r134a.state(p=[3e5, 3e5, -1.0], h=[250e3, 250e3, None], errors="raise")
     assert (raised.value.argument, raised.value.unit, raised.value.row) == ("h", "J/kg", 2)
-    with pytest.raises(interstage.OutOfRange, match=r"^row 1, 0: temperature 500 K"):
+    with pytest.raises(interstage.OutOfRange, match=r"^row 1, 0: T 500 K"):
         r134a.saturation(T=np.array([[280.0, 290.0], [500.0, 280.0]]), errors="raise")
     with pytest.raises(interstage.Inconsistent, match=r"^row 1: .*must be above"):
         circuit.solve(
@@ -295,3 +295,27 @@ def test_to_dict(r134a):
     data = r134a.saturation(T=[280.0]).to_dict()
     assert data["format_version"] == 1
     assert data["T"] == [280.0]
+
+
+@pytest.mark.parametrize(
+    "rows", [slice(0, 1), slice(1, None), slice(None, None, -2), slice(5, 9), slice(-2, None)]
+)
+def test_slices_are_columns_of_these_rows(r134a, circuit, rows):
+    p = np.array([1e5, -1.0, 3e5, 4e5])
+    whole = r134a.state(p=p, T=300.0)
+    part = whole[rows]
+    assert part == r134a.state(p=p[rows], T=300.0)
+    np.testing.assert_array_equal(part.cp, whole.cp[rows])
+    np.testing.assert_array_equal(part.viscosity, whole.viscosity[rows])
+    assert len(part) == len(p[rows])
+    T = np.array([280.0, 500.0, 290.0, 300.0])
+    assert r134a.saturation(T=T)[rows] == r134a.saturation(T=T[rows])
+    conditions = {"evaporating_temperature": 278.15, "mass_flow": 1.0}
+    cycles = circuit.solve(**conditions, condensing_temperature=T + 10.0)
+    part = cycles[rows]
+    assert part == circuit.solve(**conditions, condensing_temperature=T[rows] + 10.0)
+    np.testing.assert_array_equal(part.stage_power, cycles.stage_power[rows])
+    frame = pd.Series(p, index=list("abcd"))
+    assert r134a.state(p=frame, T=300.0)[rows].h.index.tolist() == frame.index[rows].tolist()
+    series = r134a.state(p=pl.Series(p), T=300.0)
+    assert series[rows].h.equals(series.h[rows], null_equal=True)

@@ -85,12 +85,12 @@ def test_the_size_is_what_was_asked_for(circuit):
         ("power", "power"),
         ("mass_flow", "evaporator_mass_flow"),
     ):
-        cycle = circuit.solve(**CONDITIONS, **{name: 12345.0})
-        assert getattr(cycle, attribute) == 12345.0
-    # Not the product of a quotient: these came out as 1000000.0000000001 and the like.
-    for capacity in np.linspace(1e5, 5e6, 50):
-        assert circuit.solve(**CONDITIONS, capacity=capacity).capacity == capacity
-        assert circuit.solve(**CONDITIONS, power=capacity).power == capacity
+        # To the last bit: 1e6 W came back as 1000000.0000000001.
+        for size in (12345.0, 1e6, 3.5e6, 1.0 / 3.0):
+            cycle = circuit.solve(**CONDITIONS, **{name: size})
+            assert getattr(cycle, attribute) == size
+            assert getattr(circuit.solve(**CONDITIONS, **{name: [size]}), attribute)[0] == size
+            assert cycle.capacity == pytest.approx(cycle.cop * cycle.power, rel=1e-14)
 
 
 def test_superheat_and_subcooling(circuit):

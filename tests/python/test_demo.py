@@ -1,5 +1,7 @@
 """The invented plant of the notebooks: it is what it says, and a trend finds what is wrong with it."""
 
+import json
+import re
 import sys
 from pathlib import Path
 
@@ -258,3 +260,68 @@ def test_the_export_is_written_as_a_file(plant, year, tmp_path):
     columns = np.genfromtxt(file, delimiter=",", skip_header=1, usecols=range(1, 14))
     for at, name in enumerate(plant.SENSORS):
         np.testing.assert_allclose(columns[:, at], head.export[name], atol=1e-9, err_msg=name)
+
+
+@pytest.mark.parametrize("system", ["SI", "I-P"])
+def test_the_pressure_enthalpy_figure_names_what_it_shows(plant, machine, system, tmp_path):
+    sys.path.insert(0, str(NOTEBOOKS))
+    try:
+        import year_figures
+    finally:
+        sys.path.remove(str(NOTEBOOKS))
+    figure = year_figures.pressure_enthalpy(tmp_path / "p_h.png", machine.design, system, "design")
+    (axes,) = figure.axes
+    low, high = axes.get_ylim()
+    ticks = [tick for tick in axes.get_yticks() if low < tick < high]
+    assert len(ticks) >= 4, ticks
+    names = [text.get_text() for text in axes.texts]
+    for name in (
+        "stage 1 outlet",
+        "stage 2 inlet",
+        "stage 2 outlet",
+        "tank vapor",
+        "tank liquid",
+        "tank inlet",
+    ):
+        assert names.count(name) == 1, name
+    # Every line that is drawn is in the legend, by its look; but for the black ones and the points.
+    legend = axes.get_legend()
+    known = {(line.get_color(), line.get_linewidth(), line.get_linestyle()) for line in legend.get_lines()}
+    drawn = {
+        (line.get_color(), line.get_linewidth(), line.get_linestyle())
+        for line in axes.get_lines()
+        if line.get_color() != "black"
+    }
+    assert drawn == known
+    # No label is cut off or lies over another.
+    figure.canvas.draw()
+    frame = axes.get_window_extent()
+    boxes = {text.get_text(): text.get_window_extent() for text in axes.texts}
+    for name, box in boxes.items():
+        assert frame.x0 < box.x0 < box.x1 < frame.x1, name
+        assert not any(box.overlaps(other) for text, other in boxes.items() if text != name), name
+
+
+def test_the_report_says_where_each_figure_is(capsys):
+    nbformat = pytest.importorskip("nbformat")
+    sys.path.insert(0, str(NOTEBOOKS))
+    try:
+        import run_demo
+    finally:
+        sys.path.remove(str(NOTEBOOKS))
+    for name, files in {
+        "first_steps": ["over_the_lift.png"],
+        "year_of_a_chiller": ["pressure_enthalpy.png", "condenser.png", "economizer.png", "blocked_vent.png"],
+    }.items():
+        notebook = nbformat.read(NOTEBOOKS / f"{name}.ipynb", as_version=4)
+        run_demo.report(notebook)
+        printed = capsys.readouterr().out
+        assert re.findall(r"^figure: .*?([^/\\]+\.png)$", printed, re.MULTILINE) == files
+
+
+def test_evidence_against_is_not_called_no_evidence():
+    cells = json.loads((NOTEBOOKS / "year_of_a_chiller.ipynb").read_text(encoding="utf-8"))["cells"]
+    text = "".join("".join(cell["source"]) for cell in cells)
+    assert not re.search(r"no evidence|without evidence|potential with evidence", text)
+    assert text.count("economizer not working") >= 3
+    assert "cannot tell" in text

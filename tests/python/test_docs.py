@@ -138,6 +138,12 @@ def test_everything_public_is_exported():
         assert hasattr(interstage, name)
 
 
+def test_the_distribution_names_its_authors():
+    from importlib.metadata import metadata
+
+    assert metadata("interstage")["Author"] == "interstage contributors"
+
+
 def test_the_version_is_that_of_the_distribution():
     from importlib.metadata import version
 

@@ -25,19 +25,19 @@ TABLE = {
     "out_of_range": (
         lambda: r134a().saturation(T=500.0),
         ValueError,
-        {"argument": "temperature", "value": 500.0, "unit": "K"},
-        "temperature 500 K is outside 169.85 to 374.",
+        {"argument": "T", "value": 500.0, "unit": "K"},
+        "T 500 K is outside 169.85 to 374.",
     ),
     "not_finite": (
         lambda: r134a().state(p=float("inf"), T=300.0),
         ValueError,
-        {"argument": "pressure", "value": float("inf"), "unit": "Pa"},
-        "pressure must be a finite number in Pa, got inf",
+        {"argument": "p", "value": float("inf"), "unit": "Pa"},
+        "p must be a finite number in Pa, got inf",
     ),
     "inconsistent": (
         lambda: solve(evaporating_temperature=300.0, condensing_temperature=290.0),
         ValueError,
-        {"arguments": "evaporating temperature and condensing temperature"},
+        {"arguments": "evaporating_temperature and condensing_temperature"},
         "condensing at 290 K must be above evaporating at 300 K",
     ),
     "unknown_refrigerant": (
@@ -172,11 +172,28 @@ def test_messages_are_those_of_the_core():
     with pytest.raises(interstage.UnknownRefrigerant) as raised:
         interstage.Refrigerant("ammonia and water")
     assert raised.value.nearest == ()
-    message = 'unknown refrigerant "ammonia and water"; the catalogue lists the names that exist'
+    message = 'unknown refrigerant "ammonia and water"; interstage.names() lists the names there are'
     assert str(raised.value) == message
     with pytest.raises(interstage.UnknownRefrigerant) as raised:
         interstage.Refrigerant("R-134b")
     assert raised.value.nearest[0] == "R-134a"
+
+
+def test_designations_may_be_written_carelessly():
+    for text, name in [
+        ("134a", "R-134a"),
+        ("r 1336 mzz z", "R-1336mzz(Z)"),
+        ("R1234yf", "R-1234yf"),
+        ("ammonia", "R-717"),
+        ("water", "R-718"),
+    ]:
+        assert interstage.Refrigerant(text).name == name
+    for text, nearest in [("R134", ("R-134a",)), ("foo", ()), ("", ()), ("z" * 1000, ())]:
+        with pytest.raises(interstage.UnknownRefrigerant) as raised:
+            interstage.Refrigerant(text)
+        assert raised.value.nearest == nearest
+        assert raised.value.name == text
+        assert len(str(raised.value)) < 120
 
 
 def test_traces_do_not_hide_the_error():

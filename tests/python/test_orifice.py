@@ -125,7 +125,7 @@ def test_impossible_flows_are_refused(
     orifice = interstage.Orifice(1e-3, model)
     with pytest.raises(interstage.OutOfRange) as caught:
         orifice.mass_flow(r, liquid, 2.0 * liquid.p)
-    assert (caught.value.argument, caught.value.maximum) == ("downstream pressure", liquid.p)
+    assert (caught.value.argument, caught.value.maximum) == ("downstream_pressure", liquid.p)
     for pressure, head, error in [
         (math.nan, 0.0, interstage.NotFinite),
         (100e3, math.inf, interstage.NotFinite),

@@ -135,6 +135,25 @@ def test_damaged_dictionaries_are_refused(name):
                 cls.from_dict({**good, key: wrong})
 
 
+@pytest.mark.parametrize("name", ["vapor", "two-phase", "liquid", "supercritical"])
+def test_a_state_whose_numbers_contradict_each_other_is_refused(name):
+    good = SINGLE[name].to_dict()
+    for key, factor, message in [
+        ("h", 1.001, r"h is .* J/kg, but u \+ p/rho are"),
+        ("u", 0.999, r"h is .* J/kg, but u \+ p/rho are"),
+        ("p", -1.0, "p is -.*, which is not positive"),
+        ("rho", 0.0, "rho is 0, which is not positive"),
+        ("T", -1.0, "T is -.*, which is not positive"),
+    ]:
+        with pytest.raises(interstage.Inconsistent, match=message):
+            interstage.State.from_dict({**good, key: good[key] * factor})
+    with pytest.raises(interstage.Inconsistent, match="h is -1 J/kg"):
+        interstage.State.from_dict({**good, "h": -1.0})
+    for x in (None, 1.5, -0.1):
+        with pytest.raises(interstage.Inconsistent, match="a two-phase state has a quality x from 0 to 1"):
+            interstage.State.from_dict({**good, "phase": "two-phase", "x": x})
+
+
 def test_a_refrigerant_pickles_as_its_recipe():
     R134A.prepare()
     assert len(pickle.dumps(R134A)) < 300

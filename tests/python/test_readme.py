@@ -3,6 +3,10 @@
 import re
 from pathlib import Path
 
+import pytest
+
+import interstage
+
 README = Path(__file__).parents[2] / "README.md"
 
 
@@ -17,3 +21,31 @@ def test_the_examples_run(capsys) -> None:
     assert "6.463" in printed
     assert "two-phase" in printed
     assert "needs chilled_water_entering and chilled_water_flow, or capacity" in printed
+
+
+def test_columns_go_where_the_readme_says() -> None:
+    """What takes columns and what does not."""
+    text = " ".join(README.read_text().split())
+    assert (
+        "Columns go in where states, saturations, cycles, surface tensions and conversions take numbers"
+        in text
+    )
+    assert "Sensitivities and orifices take single numbers" in text
+    r = interstage.Refrigerant("R-134a")
+    circuit = interstage.Circuit(r, stages=[interstage.Stage(isentropic_efficiency=0.8)])
+    conditions = {"evaporating_temperature": 280.0, "condensing_temperature": [300.0, 310.0], "capacity": 1e6}
+    liquid = r.saturation(T=300.0).liquid
+    assert len(r.state(T=[280.0, 290.0], p=1e5)) == len(r.saturation(T=[280.0, 290.0])) == 2
+    assert len(circuit.solve(**conditions)) == len(r.surface_tension(T=[280.0, 290.0])) == 2
+    assert len(interstage.units.kelvin_from_celsius([1.0, 2.0])) == 2
+    del conditions["capacity"]
+    with pytest.raises(interstage.WrongArgument, match="single number"):
+        circuit.sensitivities(**conditions)
+    with pytest.raises(interstage.WrongArgument, match="downstream_pressure must be a single number"):
+        interstage.Orifice(1e-3).mass_flow(r, liquid, [1e5, 2e5])
+
+
+def test_how_to_install_is_said() -> None:
+    text = README.read_text()
+    assert "pip install ." in text
+    assert ".venv/bin/python" in text

@@ -188,7 +188,7 @@ def test_bad_rows_of_surface_tension(water):
     assert np.isnan(water.surface_tension(T=T)).tolist() == [False, True, True, True, True, True]
     with pytest.raises(interstage.NotFinite, match=r"^row 1: T is missing"):
         water.surface_tension(T=T, errors="raise")
-    with pytest.raises(interstage.OutOfRange, match=r"^row 2: temperature 100 K") as raised:
+    with pytest.raises(interstage.OutOfRange, match=r"^row 2: T 100 K") as raised:
         water.surface_tension(T=[300.0, 400.0, 100.0], errors="raise")
     assert raised.value.row == 2
     assert raised.value.minimum == water.triple_temperature
@@ -215,7 +215,7 @@ def test_arguments_of_surface_tension(water):
     for T in (np.nan, np.inf):
         with pytest.raises(interstage.NotFinite):
             water.surface_tension(T=T)
-    with pytest.raises(interstage.OutOfRange, match=r"temperature 100 K is outside 273\.16 to"):
+    with pytest.raises(interstage.OutOfRange, match=r"T 100 K is outside 273\.16 to"):
         water.surface_tension(T=100.0)
 
 

@@ -1,7 +1,12 @@
 """Trends: declared columns and units in, figures of every row out."""
 
+import copy
 import datetime
 import math
+import pickle
+import subprocess
+import sys
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -135,7 +140,7 @@ def test_the_machine_may_have_a_baseline_of_its_own() -> None:
     high = trend(tank_exponents=[0.6]).analyse(export())
     assert np.isnan(high["economizer_evidence"]).all()
     assert high.status_text.tolist() == ["the readings cannot tell whether the economizer works"] * 3
-    with pytest.raises(interstage.WrongLength, match="tank exponents has 2 entries where 1 are needed"):
+    with pytest.raises(interstage.WrongLength, match="tank_exponents has 2 entries where 1 are needed"):
         trend(tank_exponents=[0.4, 0.6])
 
 
@@ -232,7 +237,7 @@ def test_a_jump_in_a_short_table_is_a_spike() -> None:
         (
             lambda: interstage.Trend(machine(), readings=DECLARED, barometer=1.0),
             interstage.Inconsistent,
-            "1.0 Pa is not between 30000 Pa and 120000 Pa",
+            "1 Pa is not between 30000 Pa and 120000 Pa",
         ),
         (
             lambda: interstage.Trend(machine(), readings=DECLARED, barometer=1e5, altitude=0.0),
@@ -260,11 +265,49 @@ def test_a_jump_in_a_short_table_is_a_spike() -> None:
             "must be (column, unit)",
         ),
         (
-            lambda: interstage.Trend(machine(1), readings={"tank_pressure": ("t", "Pa")}).analyse(
-                {"t": [1.0]}
-            ),
+            lambda: interstage.Trend(machine(1), readings={"tank_pressure": ("t", "Pa")}),
             interstage.Inconsistent,
             "no tank feeds the inlet of stage 2",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={"stage_9_tank_pressure": ("t", "Pa")}),
+            interstage.Inconsistent,
+            "stage_9_tank_pressure is given, but no tank feeds the inlet of stage 9",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={}),
+            interstage.WrongArgument,
+            "readings must declare at least one column",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings={5: ("kw", "kW")}),  # type: ignore[dict-item]
+            interstage.WrongArgument,
+            "readings: a quantity must be a text, got int",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, barometer="101325"),  # type: ignore[arg-type]
+            interstage.WrongArgument,
+            "barometer must be a number of Pa or (column, unit), got '101325'",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, barometer=("b", 3)),  # type: ignore[arg-type]
+            interstage.WrongArgument,
+            "barometer must be a number of Pa or (column, unit), got ('b', 3)",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, barometer=["b", "psig"]),
+            interstage.UnknownOption,
+            "unit of barometer must be one of Pa, kPa, bar, psia, inHg absolute, got 'psig'",
+        ),
+        (
+            lambda: interstage.Trend(machine(), readings=DECLARED, altitude="high"),  # type: ignore[arg-type]
+            interstage.WrongArgument,
+            "altitude must be a number of m, got 'high'",
+        ),
+        (
+            lambda: trend().analyse({name: [[value] * 2] for name, value in export(1).items()}),
+            interstage.WrongArgument,
+            "must have one number a row, got the shape (1, 2, 1)",
         ),
         (lambda: trend().analyse({"evap": [1.0]}), interstage.WrongArgument, "the table has no column 'chw'"),
         (lambda: trend().analyse(7), interstage.WrongArgument, "table must be a pandas or polars DataFrame"),
@@ -315,9 +358,9 @@ def test_a_jump_in_a_short_table_is_a_spike() -> None:
         ),
         (lambda: trend(drive_efficiency=0.93, minimum_power=-1.0), TypeError, "multiple values"),
         (
-            lambda: interstage.Trend(machine(), readings={}, minimum_power=-1.0),
+            lambda: interstage.Trend(machine(), readings=DECLARED, altitude=0.0, minimum_power=-1.0),
             interstage.OutOfRange,
-            "minimum power -1 W is outside 0 to 1000000000 W",
+            "minimum_power -1 W is outside 0 to 1000000000 W",
         ),
     ],
 )
@@ -325,6 +368,95 @@ def test_what_is_wrong_is_named(wrong: object, error: type[Exception], message: 
     with pytest.raises(error) as caught:
         wrong()  # type: ignore[operator]
     assert message in str(caught.value)
+
+
+def test_a_barometer_column_is_held_to_the_atmosphere() -> None:
+    # Inches of mercury declared as Pa, a missing one, a spike of zero.
+    data = {**export(4), "baro": [BAROMETER, 29.9, math.nan, 0.0]}
+    result = interstage.Trend(machine(), readings=DECLARED, barometer=["baro", "Pa"]).analyse(
+        pd.DataFrame(data)
+    )
+    remark = "the barometer reads no pressure of the atmosphere"
+    assert result.rows_with(remark).tolist() == [False, True, False, True]
+    assert result.quality("barometer").tolist() == ["good", "out of range", "missing", "out of range"]
+    assert result["evaporating_temperature"].notna().tolist() == [True, False, False, False]
+    # What needs no gauge is still told.
+    assert result["cop"].notna().all()
+    assert result.status_text[0] == "ok"
+    assert result.status_text[1] == f"a reading is missing; {remark}"
+    assert result.status_text[2] == "a reading is missing"
+    assert result.frame()["status"].tolist() == result.status.tolist()
+    assert interstage.remark_text(interstage.remarks()[remark]) == remark
+    assert interstage.remark_text(result.status[1]) == result.status_text[1]
+    with pytest.raises(interstage.UnknownOption, match="unknown reading"):
+        trend().analyse(export()).quality("barometer")
+
+
+def test_a_vacuum_of_the_wrong_sign_is_refused() -> None:
+    data = export(5)
+    data["evap"] = [-value for value in data["evap"]]
+    with pytest.raises(interstage.Inconsistent, match="5 of 5 readings are below -1") as raised:
+        trend().analyse(data)
+    assert "'inHg gauge'" in str(raised.value)
+    # The same column with its true unit, and a vessel that is a little above the barometer.
+    declared = {**DECLARED, "evaporator_pressure": ("evap", "inHg gauge")}
+    gauge = interstage.Trend(machine(), readings=declared, barometer=BAROMETER).analyse(data)
+    assert gauge["evaporating_temperature"] == pytest.approx([278.15] * 5, abs=1e-9)
+    data["evap"] = [-0.5, -0.5, -0.5, math.nan, 12.0]
+    assert len(trend().analyse(data)) == 5
+
+
+def test_what_is_below_absolute_zero_is_out_of_range() -> None:
+    data = export(5)
+    data["chw out"][1] = -999.0
+    data["evap"][2] = 99.0
+    data["tank"][3] = -99.0
+    result = trend().analyse(data)
+    assert result.quality("chilled_water_leaving")[1] == "out of range"
+    assert result.quality("evaporator_pressure")[2] == "out of range"
+    assert result.quality("tank_pressure")[3] == "out of range"
+
+
+@pytest.mark.parametrize("frame", [dict, pd.DataFrame, pl.DataFrame])
+@pytest.mark.parametrize("again", [copy.deepcopy, lambda value: pickle.loads(pickle.dumps(value))])
+def test_trends_and_their_results_pickle(frame: Any, again: Any) -> None:
+    data = {**export(4), "baro": [BAROMETER, 0.0, BAROMETER, BAROMETER]}
+    data["kw"][2] = math.nan
+    options = {"barometer": ("baro", "Pa"), "tank_exponents": [0.45], "minimum_power": 5e3}
+    made = interstage.Trend(machine(), readings=DECLARED, drive_efficiency=0.9, **options)
+    copied = again(made)
+    assert repr(copied) == repr(made)
+    assert (copied.figures, copied.circuit) == (made.figures, made.circuit)
+    first = made.analyse(frame(data))
+    for other in (copied.analyse(frame(data)), again(first), again(again(first))):
+        for figure in first.figures:
+            assert type(other[figure]) is type(first[figure])
+            assert np.array_equal(other[figure], first[figure], equal_nan=True), figure
+        for name in (*DECLARED, "barometer"):
+            assert list(other.quality(name)) == list(first.quality(name))
+        assert list(other.status) == list(first.status)
+        assert list(other.status_text) == list(first.status_text)
+        assert (other.unavailable, other.assumptions) == (first.unavailable, first.assumptions)
+        assert type(other.frame()) is type(first.frame())
+        assert repr(other) == repr(first)
+        with pytest.raises(interstage.UnknownOption, match="unknown figure"):
+            other["shaft_power"]
+        with pytest.raises(interstage.Inconsistent, match="the circuit has no"):
+            other["stage_3_flash_fraction"]
+
+
+@pytest.mark.parametrize("library", ["pandas", "polars"])
+def test_results_are_read_back_where_the_library_is_not_yet_imported(library: str, tmp_path: Any) -> None:
+    frame = {"pandas": pd, "polars": pl}[library].DataFrame(export())
+    states = interstage.Refrigerant("R-134a").state(p=frame["kw"] * 1e3, T=300.0)
+    (tmp_path / "stored").write_bytes(pickle.dumps((trend().analyse(frame), states)))
+    program = (
+        "import pickle, sys; result, states = pickle.load(open(sys.argv[1], 'rb'))\n"
+        "print(type(result['cop']).__module__.split('.')[0], type(states.h).__module__.split('.')[0])"
+    )
+    command = [sys.executable, "-c", program, str(tmp_path / "stored")]
+    found = subprocess.run(command, capture_output=True, text=True, check=True).stdout.split()
+    assert found == [library, library]
 
 
 def test_empty_tables_are_tables() -> None:
