@@ -21,7 +21,8 @@ def catalogue() -> Any:
         A DataFrame with the designations as its index; without pandas a dictionary of columns, the first of
         which is ``designation``. Missing data are NaN or None. The columns are:
 
-        - ``chemical_name``, ``formula``, ``cas``, ``molar_mass [kg/mol]``
+        - ``chemical_name``, ``formula``, ``cas``, ``molar_mass [kg/mol]``;
+          ``composition``: of a blend, in mass fractions
         - ``critical_temperature [K]``, ``critical_pressure [Pa]``, ``critical_density [kg/m3]``,
           ``triple_temperature [K]``, ``triple_pressure [Pa]``, ``normal_boiling_point [K]``
         - ``minimum_temperature [K]``, ``maximum_temperature [K]``, ``maximum_pressure [Pa]``: what the
@@ -52,6 +53,12 @@ def catalogue() -> Any:
     return pandas.DataFrame(columns).set_index("designation")
 
 
+def _written(composition: dict[str, float] | None) -> str | None:
+    if composition is None:
+        return None
+    return ", ".join(f"{name} {part:g}" for name, part in composition.items())
+
+
 def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
     environment = refrigerant.environment
     potentials = (environment.gwp_ar4, environment.gwp_ar5, environment.gwp_ar6)
@@ -62,6 +69,7 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "chemical_name": refrigerant.chemical_name,
         "formula": refrigerant.formula,
         "cas": refrigerant.cas,
+        "composition": _written(refrigerant.composition),
         "molar_mass [kg/mol]": refrigerant.molar_mass,
         "critical_temperature [K]": refrigerant.critical_temperature,
         "critical_pressure [Pa]": refrigerant.critical_pressure,

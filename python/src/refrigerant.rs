@@ -342,7 +342,7 @@ impl PyRefrigerant {
         self.inner.cas()
     }
 
-    /// Components of a blend with their mass fractions; None for a pure fluid.
+    /// Components of a blend with their mass fractions, kg/kg; None for a pure fluid.
     ///
     /// A blend is described as a pseudo-pure fluid: one equation of state for its fixed composition, with published
     /// curves for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant

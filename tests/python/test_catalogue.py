@@ -19,7 +19,13 @@ CITATIONS = [
     if citation is not None
 ]
 #: Papers and books that have none.
-WITHOUT_DOI = {"VDI Fortschritt-Berichte, Reihe 19, Nr. 57", "IAPWS R12-08", "IAPWS R15-11", "IAPWS R1-76"}
+WITHOUT_DOI = {
+    "VDI Fortschritt-Berichte, Reihe 19, Nr. 57",
+    "8th Int. Refrig. Conf. at Purdue, paper 508",
+    "IAPWS R12-08",
+    "IAPWS R15-11",
+    "IAPWS R1-76",
+}
 
 
 def entry(text):
@@ -159,6 +165,12 @@ def test_the_table_can_be_calculated_with():
         "R-1234ze(E)",
     ]
     assert table.loc["R-1234yf", "gwp_upper_limits"] == "AR5"
+    assert table["composition"].dropna().to_dict() == {
+        "R-404A": "R-125 0.44, R-143a 0.52, R-134a 0.04",
+        "R-407C": "R-32 0.23, R-125 0.25, R-134a 0.52",
+        "R-410A": "R-32 0.5, R-125 0.5",
+        "R-507A": "R-125 0.5, R-143a 0.5",
+    }
     assert table.loc["R-1234yf", "gwp_ar5"] == 1.0
     assert pd.isna(table.loc["R-744", "normal_boiling_point [K]"])
 

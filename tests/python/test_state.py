@@ -155,3 +155,25 @@ def test_efficiencies_between_states(r134a):
     other = interstage.Refrigerant("R-123").saturation(T=350.0).vapor
     with pytest.raises(interstage.Inconsistent, match="inlet and outlet"):
         interstage.polytropic_efficiency(inlet, other)
+
+
+def test_blends_glide():
+    r = interstage.Refrigerant("R-407C")
+    column = r.saturation(p=[2e5, 5e5, 1e9])
+    one = r.saturation(p=5e5)
+    assert column[1] == one
+    assert column.temperature_glide[1] == one.temperature_glide == one.vapor.T - one.liquid.T
+    assert (column.liquid.T[1], column.vapor.T[1]) == (one.liquid.T, one.T)
+    assert np.isnan(column.temperature_glide[2])
+    assert column.status[2] == 3
+    at = r.saturation(T=[280.0])
+    assert at.liquid.T[0] == at.T[0] == 280.0
+    assert at.liquid.p[0] == r.saturation(T=280.0).liquid.p > at.p[0]
+    wet = r.state(p=5e5, x=0.25)
+    assert abs(wet.T / (one.liquid.T + 0.25 * one.temperature_glide) - 1.0) < 1e-14
+    assert r.state(p=5e5, T=wet.T).x == pytest.approx(0.25, abs=1e-12)
+    stage = interstage.Stage(polytropic_efficiency=0.8)
+    with pytest.raises(interstage.Inconsistent, match="blend described at one composition"):
+        interstage.Circuit(r, stages=[stage, stage], interstages=[interstage.FlashTank()])
+    pure = interstage.Refrigerant("R-134a").saturation(T=[280.0])
+    assert pure.temperature_glide[0] == 0.0

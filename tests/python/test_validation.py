@@ -23,7 +23,7 @@ EXPLAINED = {
     "R-717": {"p (T, rho)": 3.5e-7, "cp (T, rho)": 3.5e-7, "h (T, rho)": 7e-6},
     "R-1234ze(E)": {"p (T, rho)": 1.2e-6, "cp (T, rho)": 1.2e-6, "h (T, rho)": 4e-5},
     "R-404A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 3e-7, "h (T, rho)": 2e-6},
-    # The reducing densities of R-407C and R-507A are off by 8.8e-9 and 6e-6; cold liquid multiplies that by 40.
+    # Reducing densities of R-407C and R-507A are off by 8.8e-9 and 6e-6; cold liquid multiplies that by 40.
     "R-407C": {"p (T, rho)": 3.6e-7, "cp (T, rho)": 3e-7, "h (T, rho)": 2e-6},
     "R-410A": {"p (T, rho)": ROUNDING, "cp (T, rho)": 4e-7, "h (T, rho)": 2e-6},
     "R-507A": {"p (T, rho)": 2.4e-4, "cp (T, rho)": 4e-5, "h (T, rho)": 2e-4},
@@ -92,7 +92,8 @@ def test_the_check_tables_ask_for_the_constants_of_the_papers(fluid):
     found = evidence(fluid)
     assert found.values > 10
     assert found.missed_as_printed == 0
-    assert found.missed_as_stored > 0
+    # Ratios to six digits instead of whole kelvins: too little for the five digits printed of two blends.
+    assert (found.missed_as_stored == 0) == (fluid in {"R-407C", "R-410A"})
 
 
 @pytest.mark.parametrize("fluid", OURS)

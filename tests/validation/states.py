@@ -29,7 +29,7 @@ def _round(value: float) -> float:
 
 
 def _has(handle: interstage.Refrigerant, asked: dict[str, float]) -> bool:
-    """Whether there is one phase: a blend has mixtures at temperature and pressure too, and a gap at its critical point."""
+    """Whether there is one phase: a blend has mixtures at temperature and pressure too, a gap below Tc."""
     if handle.composition is None:
         return True
     try:
@@ -53,10 +53,12 @@ def at_pressure(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
     draw = generator(fluid, "pressure").uniform
     low, high = math.log(LOWEST_PRESSURE), math.log(handle.maximum_pressure)
     coldest, hottest = handle.minimum_temperature, handle.maximum_temperature
-    drawn = [
-        Asked(_round(draw(coldest, hottest)), _round(math.exp(draw(low, high)))) for _ in range(AT_PRESSURE)
-    ]
-    return [asked for asked in drawn if _has(handle, {"T": asked.temperature, "p": asked.value})]
+    found: list[Asked] = []
+    while len(found) < AT_PRESSURE:
+        asked = Asked(_round(draw(coldest, hottest)), _round(math.exp(draw(low, high))))
+        if _has(handle, {"T": asked.temperature, "p": asked.value}):
+            found.append(asked)
+    return found
 
 
 def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
@@ -64,9 +66,9 @@ def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
     draw = generator(fluid, "density").uniform
     coldest, hottest = handle.minimum_temperature, handle.maximum_temperature
     critical = handle.critical_temperature
-    found = []
-    for k in range(AT_DENSITY):
-        kind = k % 3
+    found: list[Asked] = []
+    while len(found) < AT_DENSITY:
+        kind = len(found) % 3
         warm = draw(critical, hottest) if kind == 2 else draw(coldest, min(_end(handle), hottest))
         warm, part = _round(warm), draw(0.0, 1.0)
         densest = handle.state(T=warm, p=handle.maximum_pressure).rho
@@ -85,7 +87,4 @@ def at_density(handle: interstage.Refrigerant, fluid: str) -> list[Asked]:
 def saturated(handle: interstage.Refrigerant, fluid: str) -> list[float]:
     """Temperatures from the cold end of the line to the critical temperature."""
     draw = generator(fluid, "saturation").uniform
-    return [
-        _round(draw(handle.minimum_temperature, _end(handle) * (1.0 - 1e-6)))
-        for _ in range(SATURATED)
-    ]
+    return [_round(draw(handle.minimum_temperature, _end(handle) * (1.0 - 1e-6))) for _ in range(SATURATED)]
