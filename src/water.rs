@@ -25,10 +25,15 @@ fn fitted() -> Result<&'static Piecewise<2>> {
     static FIT: OnceLock<Result<Piecewise<2>>> = OnceLock::new();
     FIT.get_or_init(|| {
         let water = Refrigerant::named("R-718")?;
-        Piecewise::fit(RANGE.0, RANGE.1, |temperature| {
-            let state = water.state_pt(PRESSURE, temperature)?;
-            Ok([state.density(), state.enthalpy()])
-        })
+        Piecewise::fit(
+            RANGE.0,
+            RANGE.1,
+            |_, _| Ok(4),
+            |temperature| {
+                let state = water.state_pt(PRESSURE, temperature)?;
+                Ok([state.density(), state.enthalpy()])
+            },
+        )
     })
     .as_ref()
     .map_err(Error::clone)

@@ -15,6 +15,11 @@ const NEAREST: f64 = 1e-9;
 /// The same for water and carbon dioxide, where terms that are singular at the critical point cost digits sooner.
 const NEAREST_SINGULAR: f64 = 1e-7;
 
+/// Bits of the mantissa that name a cell, and by how much of itself the pressure may rise over one.
+const FEWEST_BITS: u32 = 3;
+const MOST_BITS: u32 = 12;
+const LARGEST_RISE: f64 = 0.5;
+
 /// Saturation states from the triple point to the critical point.
 #[derive(Debug)]
 pub(super) struct Fit {
@@ -27,8 +32,8 @@ pub(super) struct Fit {
     /// less where terms are singular at the critical point.
     critical_exponent: f64,
     /// Against critical temperature less temperature.
-    by_temperature: Piecewise<6>,
-    /// Start for the temperature, against pressure.
+    by_temperature: Piecewise<7>,
+    /// Temperature, against pressure.
     by_pressure: Piecewise<1>,
 }
 
@@ -42,7 +47,19 @@ impl Fit {
         let lowest = nearest * critical.temperature;
         let highest = critical.temperature - triple_temperature;
         let mut last: Option<(f64, Densities)> = None;
-        let by_temperature = Piecewise::fit(lowest, highest, |below| {
+        // Vapor pressure and density span decades at the cold end, where they rise by a part of themselves in each cell.
+        let bits = |start: f64, highest: f64| {
+            if start < 1e-2 * critical.temperature {
+                return Ok(FEWEST_BITS);
+            }
+            let temperature = critical.temperature - (2.0 * start).min(highest);
+            let solved =
+                equilibrium::solve(equation, fluid, temperature, equilibrium::guess(fluid, temperature))?;
+            let [l, v] = [solved.liquid, solved.vapor].map(|density| equation.at(temperature, density));
+            let slope = (v.entropy - l.entropy) / (1.0 / v.density - 1.0 / l.density) / v.pressure;
+            Ok(((slope * start / LARGEST_RISE).log2().ceil() as u32).clamp(FEWEST_BITS, MOST_BITS))
+        };
+        let by_temperature = Piecewise::fit(lowest, highest, bits, |below| {
             let temperature = critical.temperature - below;
             // The published-style guess is good far from the critical point, the last solution near it.
             let start = match last {
@@ -55,12 +72,11 @@ impl Fit {
             last = Some((below, solved));
             let l = equation.at(temperature, solved.liquid);
             let v = equation.at(temperature, solved.vapor);
-            // Vapor pressure and density span decades at the cold end: their logarithms do not.
-            Ok([v.pressure.ln(), solved.liquid, solved.vapor.ln(), l.enthalpy, v.enthalpy, l.entropy])
+            // Equal Gibbs energy of the two phases.
+            let vapor_entropy = l.entropy + (v.enthalpy - l.enthalpy) / temperature;
+            Ok([v.pressure, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, vapor_entropy])
         })?;
-        let span = |below: f64| {
-            by_temperature.evaluate(below).map(|[_, liquid, ln_vapor, ..]| liquid - ln_vapor.exp())
-        };
+        let span = |below: f64| by_temperature.evaluate(below).map(|[_, liquid, vapor, ..]| liquid - vapor);
         let critical_exponent = match (span(lowest), span(4.0 * lowest)) {
             (Some(near), Some(far)) => (far / near).ln() / 4.0_f64.ln(),
             _ => 0.5,
@@ -73,16 +89,21 @@ impl Fit {
             triple_temperature,
             triple_pressure: 0.0,
             by_temperature,
-            by_pressure: Piecewise::fit(1.0, 2.0, |p| Ok([p]))?,
+            by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |p| Ok([p]))?,
         };
         let at_critical = equation.at(critical.temperature, critical_density);
         line.critical_pressure = at_critical.pressure;
         line.triple_pressure = line.at_temperature(equation, triple_temperature).pressure();
         let mut guess = critical.temperature;
-        line.by_pressure = Piecewise::fit(line.triple_pressure, line.critical_pressure, |pressure| {
-            guess = line.temperature_by_newton(equation, pressure, guess)?;
-            Ok([guess])
-        })?;
+        line.by_pressure = Piecewise::fit(
+            line.triple_pressure,
+            line.critical_pressure,
+            |_, _| Ok(FEWEST_BITS),
+            |pressure| {
+                guess = line.temperature_by_newton(equation, pressure, guess)?;
+                Ok([guess])
+            },
+        )?;
         Ok(line)
     }
 
@@ -92,36 +113,33 @@ impl Fit {
     }
 
     /// Both phases at a pressure between those of the triple and the critical point.
-    pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
-        let [start] = self.by_pressure.evaluate(pressure).unwrap_or([self.critical_temperature]);
-        let temperature = self.temperature_by_newton(equation, pressure, start)?;
+    pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
+        let [temperature] = self.by_pressure.evaluate(pressure).unwrap_or([self.critical_temperature]);
+        let temperature = temperature.clamp(self.triple_temperature, self.critical_temperature);
         let mut saturation = self.at_temperature(equation, temperature);
         saturation.liquid.pressure = pressure;
         saturation.vapor.pressure = pressure;
-        Ok(saturation)
+        saturation
     }
 
     /// Both phases at a temperature between the triple and the critical point.
     pub(super) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Saturation {
         let below = self.critical_temperature - temperature;
-        if let Some([ln_p, liquid, ln_vapor, h_liquid, h_vapor, s_liquid]) =
+        if let Some([pressure, liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor]) =
             self.by_temperature.evaluate(below)
         {
-            let pressure = ln_p.exp();
-            // Equal Gibbs energy of the two phases.
-            let s_vapor = s_liquid + (h_vapor - h_liquid) / temperature;
             return Saturation {
                 liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
-                vapor: State::saturated_vapor(temperature, pressure, ln_vapor.exp(), h_vapor, s_vapor),
+                vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
                 glide: None,
             };
         }
         // Closer to the critical point than the fit.
         let nearest = self.by_temperature.lower();
-        let [_, liquid, ln_vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 6]);
+        let [_, liquid, vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 7]);
         let share = (below.max(0.0) / nearest).powf(self.critical_exponent);
         let towards = |density: f64| self.critical_density + share * (density - self.critical_density);
-        let densities = Densities { liquid: towards(liquid), vapor: towards(ln_vapor.exp()) };
+        let densities = Densities { liquid: towards(liquid), vapor: towards(vapor) };
         let l = equation.at(temperature, densities.liquid);
         let v = equation.at(temperature, densities.vapor);
         Saturation {

@@ -162,7 +162,7 @@ impl SaturationLine {
     pub(crate) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
         within("pressure", pressure, self.triple_pressure, self.highest_pressure(), "Pa", self.reason())?;
         match &self.course {
-            Course::Equilibrium(fit) => fit.at_pressure(equation, pressure),
+            Course::Equilibrium(fit) => Ok(fit.at_pressure(equation, pressure)),
             Course::Published(curves) => curves.at_pressure(equation, pressure),
         }
     }
