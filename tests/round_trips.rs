@@ -155,7 +155,7 @@ fn wet_states_come_back_from_every_pair() {
                 let span = saturation.latent_heat() / (r * state.temperature());
                 // The width of the dome shrinks towards the critical point, and quality moves with temperature.
                 let below = 1.0 - state.temperature() / refrigerant.critical_temperature();
-                let scale = 4.0 * allowed * (1.0 + by_entropy) / span + slack / below;
+                let scale = 4.0 * allowed * (1.0 + by_entropy) / span + off_t / below;
                 assert!((x - given).abs() <= scale, "{}: quality {x} for {given}, {scale:e}", place());
             }
         }

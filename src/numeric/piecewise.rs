@@ -148,14 +148,16 @@ pub(super) fn chebyshev_nodes<const K: usize>() -> [f64; K] {
 
 /// Power coefficients of the polynomials through values at [`chebyshev_nodes`].
 pub(super) fn monomials<const N: usize, const K: usize>(values: &[[f64; N]; K]) -> [[f64; N]; K] {
+    // What all values have in common is left out, so that rounding counts in their differences.
+    let common = values[0];
     // Chebyshev coefficients first: c_j = (2 - [j = 0]) / K sum f_k cos(j theta_k).
     let mut chebyshev = [[0.0; N]; K];
     for (j, coefficients) in chebyshev.iter_mut().enumerate() {
         for (k, value) in values.iter().enumerate() {
             let angle = std::f64::consts::PI * j as f64 * (k as f64 + 0.5) / K as f64;
             let weight = if j == 0 { 1.0 } else { 2.0 } / K as f64 * angle.cos();
-            for (c, v) in coefficients.iter_mut().zip(value) {
-                *c += weight * v;
+            for ((c, v), common) in coefficients.iter_mut().zip(value).zip(common) {
+                *c += weight * (v - common);
             }
         }
     }
@@ -178,6 +180,9 @@ pub(super) fn monomials<const N: usize, const K: usize>(values: &[[f64; N]; K]) 
         }
         before = current;
         current = next;
+    }
+    for (power, common) in powers[0].iter_mut().zip(common) {
+        *power += common;
     }
     powers
 }

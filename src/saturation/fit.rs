@@ -15,8 +15,13 @@ const NEAREST: f64 = 1e-9;
 /// The same for water and carbon dioxide, where terms that are singular at the critical point cost digits sooner.
 const NEAREST_SINGULAR: f64 = 1e-7;
 
-/// Bits of the mantissa that name a cell, and by how much of itself the pressure may rise over one.
+/// Distance from the critical pressure, relative to it, from which on the temperature of a pressure is read off.
+const NEAREST_PRESSURE: f64 = 1e-4;
+
+/// Bits of the mantissa that name a cell, more where terms are singular at the critical point, and by how much of itself
+/// the pressure may rise over one.
 const FEWEST_BITS: u32 = 3;
+const FEWEST_BITS_SINGULAR: u32 = 4;
 const MOST_BITS: u32 = 12;
 const LARGEST_RISE: f64 = 0.5;
 
@@ -33,8 +38,10 @@ pub(super) struct Fit {
     critical_exponent: f64,
     /// Against critical temperature less temperature.
     by_temperature: Piecewise<7>,
-    /// Temperature, against pressure.
+    /// Temperature, against pressure up to half the critical one.
     by_pressure: Piecewise<1>,
+    /// Critical temperature less temperature, against critical pressure less pressure, beyond that.
+    below_critical: Piecewise<1>,
 }
 
 impl Fit {
@@ -43,21 +50,25 @@ impl Fit {
         let critical = &fluid.critical;
         let critical_density = critical.molar_density * fluid.molar_mass;
         let triple_temperature = fluid.triple.temperature;
-        let nearest = if fluid.residual.nonanalytic.is_empty() { NEAREST } else { NEAREST_SINGULAR };
+        let (nearest, fewest) = if fluid.residual.nonanalytic.is_empty() {
+            (NEAREST, FEWEST_BITS)
+        } else {
+            (NEAREST_SINGULAR, FEWEST_BITS_SINGULAR)
+        };
         let lowest = nearest * critical.temperature;
         let highest = critical.temperature - triple_temperature;
         let mut last: Option<(f64, Densities)> = None;
         // Vapor pressure and density span decades at the cold end, where they rise by a part of themselves in each cell.
         let bits = |start: f64, highest: f64| {
             if start < 1e-2 * critical.temperature {
-                return Ok(FEWEST_BITS);
+                return Ok(fewest);
             }
             let temperature = critical.temperature - (2.0 * start).min(highest);
             let solved =
                 equilibrium::solve(equation, fluid, temperature, equilibrium::guess(fluid, temperature))?;
             let [l, v] = [solved.liquid, solved.vapor].map(|density| equation.at(temperature, density));
             let slope = (v.entropy - l.entropy) / (1.0 / v.density - 1.0 / l.density) / v.pressure;
-            Ok(((slope * start / LARGEST_RISE).log2().ceil() as u32).clamp(FEWEST_BITS, MOST_BITS))
+            Ok(((slope * start / LARGEST_RISE).log2().ceil() as u32).clamp(fewest, MOST_BITS))
         };
         let by_temperature = Piecewise::fit(lowest, highest, bits, |below| {
             let temperature = critical.temperature - below;
@@ -81,6 +92,7 @@ impl Fit {
             (Some(near), Some(far)) => (far / near).ln() / 4.0_f64.ln(),
             _ => 0.5,
         };
+        let nothing = || Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |x| Ok([x]));
         let mut line = Self {
             critical_temperature: critical.temperature,
             critical_exponent,
@@ -89,21 +101,26 @@ impl Fit {
             triple_temperature,
             triple_pressure: 0.0,
             by_temperature,
-            by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |p| Ok([p]))?,
+            by_pressure: nothing()?,
+            below_critical: nothing()?,
         };
         let at_critical = equation.at(critical.temperature, critical_density);
         line.critical_pressure = at_critical.pressure;
         line.triple_pressure = line.at_temperature(equation, triple_temperature).pressure();
-        let mut guess = critical.temperature;
-        line.by_pressure = Piecewise::fit(
-            line.triple_pressure,
-            line.critical_pressure,
-            |_, _| Ok(FEWEST_BITS),
-            |pressure| {
-                guess = line.temperature_by_newton(equation, pressure, guess)?;
-                Ok([guess])
-            },
-        )?;
+        let (highest, mut guess) = (line.critical_pressure, critical.temperature);
+        let mut temperature = |pressure: f64| {
+            guess = line.temperature_by_newton(equation, pressure, guess);
+            guess
+        };
+        let middle = 0.5 * highest;
+        let bits = |_, _| Ok(fewest);
+        let by_pressure =
+            Piecewise::fit(line.triple_pressure, middle, bits, |pressure| Ok([temperature(pressure)]))?;
+        let below_critical = Piecewise::fit(NEAREST_PRESSURE * highest, middle, bits, |below| {
+            Ok([critical.temperature - temperature(highest - below)])
+        })?;
+        line.by_pressure = by_pressure;
+        line.below_critical = below_critical;
         Ok(line)
     }
 
@@ -114,9 +131,18 @@ impl Fit {
 
     /// Both phases at a pressure between those of the triple and the critical point.
     pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
-        let [temperature] = self.by_pressure.evaluate(pressure).unwrap_or([self.critical_temperature]);
-        let temperature = temperature.clamp(self.triple_temperature, self.critical_temperature);
+        let temperature = if let Some([temperature]) = self.by_pressure.evaluate(pressure) {
+            temperature.max(self.triple_temperature)
+        } else if let Some([below]) = self.below_critical.evaluate(self.critical_pressure - pressure) {
+            self.critical_temperature - below
+        } else {
+            self.temperature_by_newton(equation, pressure, self.critical_temperature)
+        };
         let mut saturation = self.at_temperature(equation, temperature);
+        if (saturation.pressure() / pressure - 1.0).abs() > 32.0 * f64::EPSILON {
+            let temperature = self.temperature_by_newton(equation, pressure, temperature);
+            saturation = self.at_temperature(equation, temperature);
+        }
         saturation.liquid.pressure = pressure;
         saturation.vapor.pressure = pressure;
         saturation
@@ -150,7 +176,7 @@ impl Fit {
     }
 
     /// Temperature of saturation at `pressure` by Newton's method along the line, from `start`.
-    fn temperature_by_newton(&self, equation: &Equation, pressure: f64, start: f64) -> Result<f64> {
+    fn temperature_by_newton(&self, equation: &Equation, pressure: f64, start: f64) -> f64 {
         let clamp = |t: f64| t.clamp(self.triple_temperature, self.critical_temperature);
         let mut temperature = clamp(start);
         for _ in 0..20 {
@@ -171,7 +197,7 @@ impl Fit {
                 break;
             }
         }
-        Ok(temperature)
+        temperature
     }
 }
 
