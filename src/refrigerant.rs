@@ -9,7 +9,7 @@ use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
 use crate::helmholtz::{Equation, Thermo, rounding};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
-use crate::state::{Derivatives, Flash, Limits, Phase, Property, SaturatedStreams, State, Stream};
+use crate::state::{Derivatives, Flash, Limits, Patches, Phase, Property, SaturatedStreams, State, Stream};
 use crate::units::STANDARD_ATMOSPHERE;
 
 /// Where enthalpy and entropy are set.
@@ -75,7 +75,7 @@ struct Inner {
     fluid: &'static Fluid,
     reference: Reference,
     equation: Equation,
-    line: OnceLock<Result<SaturationLine>>,
+    line: OnceLock<Result<(SaturationLine, Patches)>>,
 }
 
 /// Designation, equation and reference.
@@ -338,13 +338,18 @@ impl Refrigerant {
         self.line().map(|_| ())
     }
 
-    fn line(&self) -> Result<&SaturationLine> {
+    fn solved(&self) -> Result<&(SaturationLine, Patches)> {
         let inner = &*self.inner;
-        inner
-            .line
-            .get_or_init(|| SaturationLine::new(&inner.equation, inner.fluid))
-            .as_ref()
-            .map_err(Clone::clone)
+        let solve = || {
+            let line = SaturationLine::new(&inner.equation, inner.fluid)?;
+            let patches = Patches::new(&inner.equation, &line)?;
+            Ok((line, patches))
+        };
+        inner.line.get_or_init(solve).as_ref().map_err(Clone::clone)
+    }
+
+    fn line(&self) -> Result<&SaturationLine> {
+        Ok(&self.solved()?.0)
     }
 
     fn flash(&self) -> Result<Flash<'_>> {
@@ -358,7 +363,8 @@ impl Refrigerant {
                 "validity range of the equation of state"
             },
         };
-        Ok(Flash { equation: &self.inner.equation, line: self.line()?, limits })
+        let (line, patches) = self.solved()?;
+        Ok(Flash { equation: &self.inner.equation, line, patches, limits })
     }
 
     /// Saturated liquid and vapor at a temperature (K): of a blend each at a pressure of its own.

@@ -1,13 +1,14 @@
 //! Properties at temperature and density.
 
 use super::residual::{Alpha, Terms};
-use super::size::rounding_in_coldest_liquid;
+use super::size::{rounding, rounding_in_coldest_liquid};
 use crate::fluid::{Fluid, IdealGas};
 
 /// One fluid's fundamental equation on a mass basis, with the two integration constants that fix where
 /// enthalpy and entropy are zero.
 #[derive(Debug)]
 pub(crate) struct Equation {
+    fluid: &'static Fluid,
     /// J/(kg K)
     pub(crate) gas_constant: f64,
     /// What rounding of the terms leaves of an enthalpy in the coldest saturated liquid, where they are largest, in
@@ -50,6 +51,7 @@ impl Equation {
     /// The equation with integration constants `(constant, linear)` of its ideal-gas part.
     pub(crate) fn new(fluid: &'static Fluid, (constant, linear): (f64, f64)) -> Self {
         Self {
+            fluid,
             gas_constant: fluid.gas_constant / fluid.molar_mass,
             rounding: rounding_in_coldest_liquid(fluid),
             reducing_temperature: fluid.reducing.temperature,
@@ -68,6 +70,11 @@ impl Equation {
         let linear = self.linear - enthalpy / (self.gas_constant * self.reducing_temperature);
         let constant = self.constant + entropy / self.gas_constant;
         Self { constant, linear, ..self }
+    }
+
+    /// What rounding of the terms leaves of an enthalpy in units of R T, at temperature (K) and density (kg/m3).
+    pub(crate) fn rounding_at(&self, temperature: f64, density: f64) -> f64 {
+        rounding(self.fluid, temperature, density)
     }
 
     /// Residual part: what phase equilibrium needs, without the ideal gas.

@@ -1,10 +1,12 @@
 //! Tools that know no thermodynamics: dual numbers, a safeguarded Newton iteration, piecewise polynomials.
 
+mod patch;
 mod piecewise;
 mod quadrature;
 mod real;
 mod root;
 
+pub(crate) use patch::Patch;
 pub(crate) use piecewise::Piecewise;
 pub(crate) use quadrature::gauss_legendre;
 pub(crate) use real::{Dual, Real};

@@ -3,7 +3,7 @@
 use super::isochore::mixed;
 use super::phase::{self, Region};
 use super::single::{self, Branch, Property};
-use super::{Phase, State};
+use super::{Patches, Phase, State};
 use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::{Bracket, Secant, newton};
@@ -39,6 +39,7 @@ const MARGIN: (f64, f64) = (0.85, 1.5);
 pub(crate) struct Flash<'a> {
     pub(crate) equation: &'a Equation,
     pub(crate) line: &'a SaturationLine,
+    pub(crate) patches: &'a Patches,
     pub(crate) limits: Limits,
 }
 
@@ -78,7 +79,7 @@ impl Flash<'_> {
         within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
     }
 
-    fn search_range(&self) -> (f64, f64) {
+    pub(super) fn search_range(&self) -> (f64, f64) {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
@@ -152,6 +153,8 @@ impl Flash<'_> {
             phase::at_pressure(self.equation, self.line, pressure, value, |state| property.of_state(state))?;
         let state = if let Region::TwoPhase(saturation, x) = region {
             saturation.mixture(x)
+        } else if let Some(state) = self.patched(pressure, property, value, &region) {
+            return Ok(state);
         } else {
             let search = self.search_range();
             let thermo =

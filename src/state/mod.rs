@@ -5,12 +5,14 @@ mod flash;
 mod glide;
 mod isochore;
 mod isotherm;
+mod patches;
 mod phase;
 mod single;
 mod stream;
 
 pub use derivatives::Derivatives;
 pub(crate) use flash::{Flash, Limits};
+pub(crate) use patches::Patches;
 pub(crate) use single::Property;
 pub(crate) use stream::{SaturatedStreams, Stream};
 
