@@ -18,6 +18,14 @@ const NEAREST_SINGULAR: f64 = 1e-7;
 /// Distance from the critical pressure, relative to it, from which on the temperature of a pressure is read off.
 const NEAREST_PRESSURE: f64 = 1e-4;
 
+/// By how much of itself the pressure at the temperature of a pressure may be off, and at how many pressures of an octave that is
+/// tried.
+const INVERSE: f64 = 32.0 * f64::EPSILON;
+const SAMPLES: u32 = 64;
+
+/// Where the exponent begins in the bits of a number.
+const EXPONENT: u32 = f64::MANTISSA_DIGITS - 1;
+
 /// Bits of the mantissa that name a cell, more where terms are singular at the critical point, and by how much of itself
 /// the pressure may rise over one.
 const FEWEST_BITS: u32 = 3;
@@ -38,8 +46,11 @@ pub(super) struct Fit {
     critical_exponent: f64,
     /// Against critical temperature less temperature.
     by_temperature: Piecewise<7>,
-    /// Temperature, against pressure up to half the critical one.
-    by_pressure: Piecewise<1>,
+    /// Temperature and what else belongs to it, against pressure up to half the critical one.
+    by_pressure: Piecewise<7>,
+    /// For each octave of pressure from the lowest, whether that is the inverse of the fit by temperature. Where rounding of
+    /// the equation shows in the pressures it is a start.
+    inverse: Vec<bool>,
     /// Critical temperature less temperature, against critical pressure less pressure, beyond that.
     below_critical: Piecewise<1>,
 }
@@ -92,7 +103,6 @@ impl Fit {
             (Some(near), Some(far)) => (far / near).ln() / 4.0_f64.ln(),
             _ => 0.5,
         };
-        let nothing = || Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |x| Ok([x]));
         let mut line = Self {
             critical_temperature: critical.temperature,
             critical_exponent,
@@ -101,8 +111,9 @@ impl Fit {
             triple_temperature,
             triple_pressure: 0.0,
             by_temperature,
-            by_pressure: nothing()?,
-            below_critical: nothing()?,
+            by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0; 7]))?,
+            inverse: Vec::new(),
+            below_critical: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0]))?,
         };
         let at_critical = equation.at(critical.temperature, critical_density);
         line.critical_pressure = at_critical.pressure;
@@ -114,11 +125,24 @@ impl Fit {
         };
         let middle = 0.5 * highest;
         let bits = |_, _| Ok(fewest);
-        let by_pressure =
-            Piecewise::fit(line.triple_pressure, middle, bits, |pressure| Ok([temperature(pressure)]))?;
+        let by_pressure = Piecewise::fit(line.triple_pressure, middle, bits, |pressure| {
+            let temperature = temperature(pressure);
+            let Saturation { liquid: l, vapor: v, .. } = line.at_temperature(equation, temperature);
+            Ok([temperature, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, v.entropy])
+        })?;
         let below_critical = Piecewise::fit(NEAREST_PRESSURE * highest, middle, bits, |below| {
             Ok([critical.temperature - temperature(highest - below)])
         })?;
+        let is_inverse = |octave: u64| {
+            let start = f64::from_bits((exponent(line.triple_pressure) + octave) << EXPONENT);
+            (0..SAMPLES).map(|k| start * (1.0 + f64::from(k) / f64::from(SAMPLES))).all(|pressure| {
+                let there = by_pressure.evaluate(pressure).map(|[temperature, ..]| temperature);
+                let off =
+                    |temperature| line.at_temperature(equation, temperature).pressure() / pressure - 1.0;
+                there.is_none_or(|temperature| off(temperature).abs() <= INVERSE)
+            })
+        };
+        line.inverse = (0..=exponent(middle) - exponent(line.triple_pressure)).map(is_inverse).collect();
         line.by_pressure = by_pressure;
         line.below_critical = below_critical;
         Ok(line)
@@ -131,16 +155,26 @@ impl Fit {
 
     /// Both phases at a pressure between those of the triple and the critical point.
     pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
-        let temperature = if let Some([temperature]) = self.by_pressure.evaluate(pressure) {
-            temperature.max(self.triple_temperature)
-        } else if let Some([below]) = self.below_critical.evaluate(self.critical_pressure - pressure) {
-            self.critical_temperature - below
-        } else {
-            self.temperature_by_newton(equation, pressure, self.critical_temperature)
+        if let Some([temperature, liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor]) =
+            self.by_pressure.evaluate(pressure)
+            && self.inverse.get((exponent(pressure) - exponent(self.triple_pressure)) as usize) == Some(&true)
+        {
+            let temperature = temperature.max(self.triple_temperature);
+            return Saturation {
+                liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
+                vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
+                glide: None,
+            };
+        }
+        let start = match self.below_critical.evaluate(self.critical_pressure - pressure) {
+            Some([below]) => self.critical_temperature - below,
+            None => {
+                self.by_pressure.evaluate(pressure).map_or(self.critical_temperature, |[start, ..]| start)
+            }
         };
-        let mut saturation = self.at_temperature(equation, temperature);
-        if (saturation.pressure() / pressure - 1.0).abs() > 32.0 * f64::EPSILON {
-            let temperature = self.temperature_by_newton(equation, pressure, temperature);
+        let mut saturation = self.at_temperature(equation, start.max(self.triple_temperature));
+        if (saturation.pressure() / pressure - 1.0).abs() > INVERSE {
+            let temperature = self.temperature_by_newton(equation, pressure, start);
             saturation = self.at_temperature(equation, temperature);
         }
         saturation.liquid.pressure = pressure;
@@ -201,6 +235,11 @@ impl Fit {
     }
 }
 
+/// The exponent of a positive number, counted from that of the smallest.
+fn exponent(x: f64) -> u64 {
+    x.to_bits() >> EXPONENT
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::{SaturationLine, saturated_liquid};
@@ -208,7 +247,8 @@ mod tests {
     use crate::fluid::DefaultReference;
     use crate::helmholtz::rounding;
 
-    /// Largest scaled residuals of the fitted line over a band of relative distances from the critical temperature.
+    /// Largest scaled residuals of the fitted line over a band of relative distances from the critical temperature, at
+    /// temperatures and at pressures.
     ///
     /// Pressure is scaled by the larger of itself and `rho dp/drho`, energies by R T, entropy by R.
     fn worst(fluid: &'static Fluid, farthest: f64, nearest: f64) -> f64 {
@@ -219,7 +259,11 @@ mod tests {
         for i in 0..3000 {
             let distance = farthest * (nearest / farthest).powf(f64::from(i) / 3000.0);
             let temperature = (line.critical_temperature() * (1.0 - distance)).max(line.triple_temperature());
-            let saturation = line.at_temperature(&equation, temperature).unwrap();
+            let mut saturation = line.at_temperature(&equation, temperature).unwrap();
+            if i % 2 == 1 {
+                saturation = line.at_pressure(&equation, saturation.pressure()).unwrap();
+            }
+            let temperature = saturation.temperature();
             let l = equation.at(temperature, saturation.liquid.density);
             let v = equation.at(temperature, saturation.vapor.density);
             let (r, rt) = (equation.gas_constant, equation.gas_constant * temperature);

@@ -1,13 +1,14 @@
 //! A state from any two of its properties.
 
 use super::isochore::mixed;
+use super::patches::{Found, Given};
 use super::phase::{self, Region};
 use super::single::{self, Branch, Property};
 use super::{Patches, Phase, State};
 use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::{Bracket, Secant, newton};
-use crate::saturation::SaturationLine;
+use crate::saturation::{Saturation, SaturationLine};
 
 /// Limits within which states are given.
 #[derive(Debug, Clone, Copy)]
@@ -112,9 +113,23 @@ impl Flash<'_> {
     fn pt_in_range(&self, pressure: f64, temperature: f64) -> Result<State> {
         let state = match self.mixture_at(pressure, temperature)? {
             Some(mixture) => mixture,
-            None => self.single(&self.pt_unchecked(pressure, temperature)?),
+            None => self.pt_in_one_phase(pressure, temperature)?,
         };
         Ok(State { pressure, temperature, ..state })
+    }
+
+    fn pt_in_one_phase(&self, pressure: f64, temperature: f64) -> Result<State> {
+        let two_phases = self.line.triple_pressure()..self.line.highest_pressure();
+        if two_phases.contains(&pressure) && temperature >= self.line.triple_temperature() {
+            let saturation = self.line.at_pressure(self.equation, pressure)?;
+            let phase =
+                if temperature < saturation.liquid.temperature { Phase::Liquid } else { Phase::Vapor };
+            let distance = Given::Temperature.distance(&saturation, phase, temperature);
+            if let Some(Found::State(state)) = self.patched(pressure, Given::Temperature, phase, distance) {
+                return Ok(state);
+            }
+        }
+        Ok(self.single(&self.pt_unchecked(pressure, temperature)?))
     }
 
     fn pt_unchecked(&self, pressure: f64, temperature: f64) -> Result<Thermo> {
@@ -151,16 +166,31 @@ impl Flash<'_> {
     fn on_isobar(&self, pressure: f64, property: Property, value: f64) -> Result<State> {
         let region =
             phase::at_pressure(self.equation, self.line, pressure, value, |state| property.of_state(state))?;
-        let state = if let Region::TwoPhase(saturation, x) = region {
-            saturation.mixture(x)
-        } else if let Some(state) = self.patched(pressure, property, value, &region) {
-            return Ok(state);
-        } else {
-            let search = self.search_range();
-            let thermo =
-                single::at_pressure(self.equation, self.line, pressure, property, value, &region, search)?;
-            self.single(&thermo)
+        let patched = |saturation: &Saturation, phase: Phase| {
+            let given = Given::of(property)?;
+            self.patched(pressure, given, phase, given.distance(saturation, phase, value))
         };
+        let found = match &region {
+            Region::TwoPhase(saturation, x) => Some(Found::State(saturation.mixture(*x))),
+            Region::Liquid(saturation) => patched(saturation, Phase::Liquid),
+            Region::Vapor(saturation) => patched(saturation, Phase::Vapor),
+            Region::ThinVapor | Region::Dense => None,
+        };
+        let start = match found {
+            Some(Found::State(state)) => return Ok(property.given(value, State { pressure, ..state })),
+            Some(Found::Start(temperature, density)) => Some((temperature, density)),
+            None => None,
+        };
+        let thermo = single::at_pressure(
+            self.equation,
+            self.line,
+            pressure,
+            (property, value),
+            &region,
+            start,
+            self.search_range(),
+        )?;
+        let state = self.single(&thermo);
         Ok(property.given(value, State { pressure, ..state }))
     }
 

@@ -1,15 +1,15 @@
 //! States of one phase at a pressure, read off patches instead of solved for.
 //!
-//! A patch holds temperature, density and a third property over a small rectangle of pressure and of the distance of
+//! A patch holds temperature, density, enthalpy and entropy over a small rectangle of pressure and of the distance of
 //! enthalpy (entropy, temperature) from saturation. It is fitted to this library's own solutions of the equation of state
 //! when a state in it is first asked for, and tried against the equation of state at points between its nodes: where it
-//! does not reach [`ACCURACY`] it is not used. So patches change how fast an answer comes, not the answer.
+//! does not reach [`ACCURACY`], Newton's method finishes. So patches change how fast an answer comes, not the answer.
 
 use std::sync::OnceLock;
 
 use super::flash::Flash;
 use super::phase::Region;
-use super::single::{self, Property};
+use super::single::{self, Branch, Property};
 use super::{Phase, State};
 use crate::error::Result;
 use crate::helmholtz::{Equation, Thermo};
@@ -17,7 +17,7 @@ use crate::numeric::Patch;
 use crate::saturation::{Saturation, SaturationLine};
 
 /// Largest residual of a patch in both given properties, scaled as everywhere: pressure by the larger of itself and
-/// `rho (dp/drho)_T`, energies by R T, entropy by R. The same holds for the third property. Where rounding of the terms of
+/// `rho (dp/drho)_T`, energies by R T, entropy by R. The same holds for the other properties. Where rounding of the terms of
 /// the equation of state leaves more, half of that.
 const ACCURACY: f64 = 2e-13;
 
@@ -38,7 +38,31 @@ const HIGHEST: f64 = 0.95;
 #[derive(Debug)]
 struct Sheet {
     width: f64,
-    cells: Box<[OnceLock<Option<Box<Patch>>>]>,
+    cells: Box<[OnceLock<Option<Box<Tried>>>]>,
+}
+
+/// A patch, and whether it meets the equation of state all over; else it is a start for Newton's method.
+#[derive(Debug)]
+struct Tried {
+    patch: Patch,
+    exact: bool,
+}
+
+/// What is given beside pressure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Given {
+    Enthalpy,
+    Entropy,
+    Temperature,
+}
+
+/// What a patch tells.
+#[derive(Debug)]
+pub(super) enum Found {
+    /// The state.
+    State(State),
+    /// Temperature and density close to it.
+    Start(f64, f64),
 }
 
 /// All patches of one refrigerant.
@@ -47,8 +71,8 @@ pub(crate) struct Patches {
     /// The key of the first column, and the highest pressure.
     first: u64,
     highest: f64,
-    /// Liquid and vapor, each by enthalpy and by entropy.
-    sheets: [Sheet; 4],
+    /// Liquid, then vapor, each by enthalpy, entropy and temperature.
+    sheets: [[Sheet; 3]; 2],
 }
 
 impl Patches {
@@ -61,57 +85,38 @@ impl Patches {
         let typical = line.at_temperature(equation, (TYPICAL * critical).max(line.triple_temperature()))?;
         let sheet =
             |width: f64| Sheet { width, cells: (0..columns * PATCHES).map(|_| OnceLock::new()).collect() };
-        let heat = |state: &State| WIDTH * equation.at(state.temperature, state.density).cp();
-        let (liquid, vapor) = (heat(&typical.liquid), heat(&typical.vapor));
-        let sheets = [sheet(liquid * critical), sheet(liquid), sheet(vapor * critical), sheet(vapor)];
+        let sheets = [typical.liquid, typical.vapor].map(|state| {
+            let heat = WIDTH * equation.at(state.temperature, state.density).cp();
+            [sheet(heat * critical), sheet(heat), sheet(WIDTH * critical)]
+        });
         Ok(Self { first, highest, sheets })
     }
 }
 
 impl Flash<'_> {
-    /// The state of one phase at pressure and enthalpy or entropy; `None` where there is no patch that is good enough.
-    pub(super) fn patched(
-        &self,
-        pressure: f64,
-        property: Property,
-        value: f64,
-        region: &Region,
-    ) -> Option<State> {
-        let (saturation, phase) = match region {
-            Region::Liquid(saturation) => (saturation, Phase::Liquid),
-            Region::Vapor(saturation) => (saturation, Phase::Vapor),
-            _ => return None,
-        };
-        let sheet = match (phase, property) {
-            (Phase::Liquid, Property::Enthalpy) => 0,
-            (Phase::Liquid, Property::Entropy) => 1,
-            (_, Property::Enthalpy) => 2,
-            (_, Property::Entropy) => 3,
-            (_, Property::InternalEnergy) => return None,
-        };
-        let sheet = &self.patches.sheets[sheet];
-        let distance = property.distance(saturation, phase, value);
-        let width = sheet.width;
-        let across = (distance / width) as usize;
+    /// The state of one phase at a pressure, `distance` from saturation in what is given; `None` where there is no patch.
+    pub(super) fn patched(&self, pressure: f64, given: Given, phase: Phase, distance: f64) -> Option<Found> {
+        let sheet = &self.patches.sheets[usize::from(phase != Phase::Liquid)][given as usize];
+        let across = (distance / sheet.width) as usize;
         let key = pressure.to_bits() >> SHIFT;
         let column = key.checked_sub(self.patches.first)? as usize;
         if across >= PATCHES {
             return None;
         }
-        let cell = sheet.cells.get(column * PATCHES + across)?;
-        let patch = cell
+        let Tried { patch, exact } = sheet
+            .cells
+            .get(column * PATCHES + across)?
             .get_or_init(|| {
                 let edges = (f64::from_bits(key << SHIFT), f64::from_bits((key + 1) << SHIFT));
-                let sides = (across as f64 * width, (across + 1) as f64 * width);
-                self.patch(edges, sides, property, phase)
+                let sides = (across as f64 * sheet.width, (across + 1) as f64 * sheet.width);
+                self.patch(edges, sides, given, phase)
             })
             .as_deref()?;
-        let [temperature, density, third, _] = patch.evaluate(pressure, distance);
-        let (enthalpy, entropy) = match property {
-            Property::Entropy => (third, value),
-            _ => (value, third),
-        };
-        Some(State {
+        let [temperature, density, enthalpy, entropy] = patch.evaluate(pressure, distance);
+        if !exact {
+            return Some(Found::Start(temperature, density));
+        }
+        Some(Found::State(State {
             temperature,
             pressure,
             density,
@@ -120,77 +125,95 @@ impl Flash<'_> {
             internal_energy: enthalpy - pressure / density,
             quality: None,
             phase,
-        })
+        }))
     }
 
-    /// A new patch; `None` where the equation of state cannot be solved all over it or is not met.
-    fn patch(
-        &self,
-        edges: (f64, f64),
-        sides: (f64, f64),
-        property: Property,
-        phase: Phase,
-    ) -> Option<Box<Patch>> {
+    /// A new patch; `None` where the equation of state cannot be solved all over it.
+    fn patch(&self, edges: (f64, f64), sides: (f64, f64), given: Given, phase: Phase) -> Option<Box<Tried>> {
         if edges.1 > self.patches.highest {
             return None;
         }
-        let third = |at: &Thermo| match property {
-            Property::Entropy => at.enthalpy,
-            _ => at.entropy,
-        };
         let patch = Patch::fit(edges, sides, |pressure, distance| {
-            let at = self.solved(pressure, property, phase, distance)?;
-            Ok([at.temperature, at.density, third(&at), 0.0])
+            let saturation = self.line.at_pressure(self.equation, pressure)?;
+            let at = self.solved(&saturation, given, phase, given.beside(&saturation, phase, distance))?;
+            Ok([at.temperature, at.density, at.enthalpy, at.entropy])
         })
         .ok()?;
-        let r = self.equation.gas_constant;
         let is_met = |pressure: f64, distance: f64| {
             let Ok(saturation) = self.line.at_pressure(self.equation, pressure) else { return false };
-            let [temperature, density, other, _] = patch.evaluate(pressure, distance);
+            let [temperature, density, enthalpy, entropy] = patch.evaluate(pressure, distance);
+            let value = given.beside(&saturation, phase, distance);
+            let (enthalpy, entropy, temperature) = match given {
+                Given::Enthalpy => (value, entropy, temperature),
+                Given::Entropy => (enthalpy, value, temperature),
+                Given::Temperature => (enthalpy, entropy, value),
+            };
             let at = self.equation.at(temperature, density);
-            let value = property.beside(&saturation, phase, distance);
-            let scale = property.scale(r, temperature);
-            let other_scale = r * r * temperature / scale;
+            let (r, rt) = (self.equation.gas_constant, self.equation.gas_constant * temperature);
             let off = [
                 (at.pressure - pressure) / pressure.max(at.density * at.p_rho),
-                (property.of(&at) - value) / scale,
-                (third(&at) - other) / other_scale,
+                (at.enthalpy - enthalpy) / rt,
+                (at.entropy - entropy) / r,
             ];
-            let allowed = ACCURACY.max(0.5 * self.equation.rounding_at(temperature, density));
+            let allowed = ACCURACY.max(0.5 * self.equation.rounding_at(at.temperature, density));
             off.into_iter().all(|off| off.abs() <= allowed)
         };
         let shares = [0.0, 0.09, 0.5, 0.91, 1.0];
         let between = |(from, to): (f64, f64), share: f64| from + share * (to - from);
-        shares
+        let exact = shares
             .into_iter()
-            .all(|x| shares.into_iter().all(|y| is_met(between(edges, x), between(sides, y))))
-            .then(|| Box::new(patch))
+            .all(|x| shares.into_iter().all(|y| is_met(between(edges, x), between(sides, y))));
+        Some(Box::new(Tried { patch, exact }))
     }
 
-    /// The equation of state solved at a distance from saturation.
-    fn solved(&self, pressure: f64, property: Property, phase: Phase, distance: f64) -> Result<Thermo> {
-        let saturation = self.line.at_pressure(self.equation, pressure)?;
-        let value = property.beside(&saturation, phase, distance);
-        let region =
-            if phase == Phase::Liquid { Region::Liquid(saturation) } else { Region::Vapor(saturation) };
-        single::at_pressure(self.equation, self.line, pressure, property, value, &region, self.search_range())
+    /// The equation of state solved without a patch.
+    fn solved(&self, saturation: &Saturation, given: Given, phase: Phase, value: f64) -> Result<Thermo> {
+        let (equation, line, pressure) = (self.equation, self.line, saturation.pressure());
+        let (region, branch) = match phase {
+            Phase::Liquid => (Region::Liquid(*saturation), Branch::Liquid),
+            _ => (Region::Vapor(*saturation), Branch::Vapor),
+        };
+        let property = match given {
+            Given::Enthalpy => Property::Enthalpy,
+            Given::Entropy => Property::Entropy,
+            Given::Temperature => {
+                let branch = if value < line.critical_temperature() { branch } else { Branch::Whole };
+                let density = single::density(equation, line, value, pressure, branch)?;
+                return Ok(equation.at(value, density));
+            }
+        };
+        single::at_pressure(equation, line, pressure, (property, value), &region, None, self.search_range())
     }
 }
 
-impl Property {
-    /// How far a value lies outside the dome, at one pressure.
-    fn distance(self, saturation: &Saturation, phase: Phase, value: f64) -> f64 {
-        match phase {
-            Phase::Liquid => self.of_state(&saturation.liquid) - value,
-            _ => value - self.of_state(&saturation.vapor),
+impl Given {
+    /// The property, but for internal energy, which has no patches.
+    pub(super) fn of(property: Property) -> Option<Self> {
+        match property {
+            Property::Enthalpy => Some(Self::Enthalpy),
+            Property::Entropy => Some(Self::Entropy),
+            Property::InternalEnergy => None,
         }
+    }
+
+    fn saturated(self, saturation: &Saturation, phase: Phase) -> f64 {
+        let state = if phase == Phase::Liquid { &saturation.liquid } else { &saturation.vapor };
+        match self {
+            Self::Enthalpy => state.enthalpy,
+            Self::Entropy => state.entropy,
+            Self::Temperature => state.temperature,
+        }
+    }
+
+    /// How far a value lies outside the dome, at one pressure.
+    pub(super) fn distance(self, saturation: &Saturation, phase: Phase, value: f64) -> f64 {
+        let outwards = value - self.saturated(saturation, phase);
+        if phase == Phase::Liquid { -outwards } else { outwards }
     }
 
     /// The value at a distance.
     fn beside(self, saturation: &Saturation, phase: Phase, distance: f64) -> f64 {
-        match phase {
-            Phase::Liquid => self.of_state(&saturation.liquid) - distance,
-            _ => self.of_state(&saturation.vapor) + distance,
-        }
+        let outwards = if phase == Phase::Liquid { -distance } else { distance };
+        self.saturated(saturation, phase) + outwards
     }
 }

@@ -175,17 +175,17 @@ fn ceiling(equation: &Equation, temperature: f64, pressure: f64, start: f64) -> 
 /// Temperature and density at a pressure and one of enthalpy, entropy and internal energy, in one phase.
 ///
 /// Newton's method in both unknowns at once from a start near saturation; where that leaves its phase or
-/// does not settle, a bracketed search in temperature. `lowest` and `highest` temperature bound both.
+/// does not settle, a bracketed search in temperature. `start` is one that is known to be better; `lowest` and `highest` temperature bound both.
 pub(crate) fn at_pressure(
     equation: &Equation,
     line: &SaturationLine,
     pressure: f64,
-    property: Property,
-    value: f64,
+    (property, value): (Property, f64),
     region: &Region,
+    start: Option<(f64, f64)>,
     (lowest, highest): (f64, f64),
 ) -> Result<Thermo> {
-    let (lower, upper, start) = match region {
+    let (lower, upper, guess) = match region {
         Region::Liquid(saturation) => {
             let at = equation.at(saturation.liquid.temperature, saturation.liquid.density);
             let step = (value - property.of(&at)) / property.isobaric(&at);
@@ -223,6 +223,7 @@ pub(crate) fn at_pressure(
             (lowest, highest, (guess, density))
         }
     };
+    let start = start.unwrap_or(guess);
     if let Some(thermo) = both_at_once(equation, pressure, property, value, start, (lower, upper), region) {
         return Ok(thermo);
     }
