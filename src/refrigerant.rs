@@ -161,6 +161,12 @@ impl Refrigerant {
     }
 
     /// Designations of every refrigerant there is.
+    ///
+    /// The limits are those within which the authors of the equation of state vouch for it; safety classes are those of
+    /// ASHRAE 34, from memory ([`environment`](Self::environment) has the source of each datum). A blend boils at its dew
+    /// point here.
+    ///
+    #[doc = include_str!("fluid/refrigerants.md")]
     pub fn catalogue() -> impl Iterator<Item = &'static str> {
         fluid::FLUIDS.iter().map(|fluid| fluid.designation)
     }
