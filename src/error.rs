@@ -222,6 +222,18 @@ impl fmt::Display for Nearest<'_> {
     }
 }
 
+impl Error {
+    /// The same error with the refrigerant named before its reason, where it is not named in it.
+    pub(crate) fn of(mut self, refrigerant: &str) -> Self {
+        if let Self::OutOfRange { reason, .. } | Self::Inconsistent { reason, .. } = &mut self
+            && !reason.contains(refrigerant)
+        {
+            *reason = format!("{refrigerant}: {reason}");
+        }
+        self
+    }
+}
+
 /// Refuses NaN and infinities.
 pub(crate) fn finite(argument: &'static str, value: f64, unit: &'static str) -> Result<f64> {
     if value.is_finite() { Ok(value) } else { Err(Error::NotFinite { argument, value, unit }) }

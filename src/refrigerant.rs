@@ -161,6 +161,12 @@ impl Refrigerant {
     }
 
     /// Designations of every refrigerant there is.
+    ///
+    /// The limits are those within which the authors of the equation of state vouch for it; safety classes are those of
+    /// ASHRAE 34, from memory ([`environment`](Self::environment) has the source of each datum). A blend boils at its dew
+    /// point here.
+    ///
+    #[doc = include_str!("fluid/refrigerants.md")]
     pub fn catalogue() -> impl Iterator<Item = &'static str> {
         fluid::FLUIDS.iter().map(|fluid| fluid.designation)
     }
@@ -375,7 +381,9 @@ impl Refrigerant {
     /// 0.998 of the critical one.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
         let line = self.line()?;
-        line.at_temperature(&self.inner.equation, line.holds(temperature)?)
+        line.holds(temperature)
+            .and_then(|temperature| line.at_temperature(&self.inner.equation, temperature))
+            .map_err(|error| error.of(self.name()))
     }
 
     /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own.
@@ -385,7 +393,7 @@ impl Refrigerant {
     /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its coldest published dew point to
     /// its bubble point at 0.998 of the critical temperature.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
-        self.line()?.at_pressure(&self.inner.equation, pressure)
+        self.line()?.at_pressure(&self.inner.equation, pressure).map_err(|error| error.of(self.name()))
     }
 
     /// Heat capacities, speed of sound and other slopes at a state of this refrigerant.
@@ -468,7 +476,7 @@ macro_rules! pairs {
                 /// [`Error::NotConverged`] if the solver fails.
                 pub fn $name(&self, $first: f64, $second: f64) -> Result<State> {
                     let flash = self.flash()?;
-                    $flash(&flash, $first, $second)
+                    $flash(&flash, $first, $second).map_err(|error: Error| error.of(self.name()))
                 }
             )*
         }

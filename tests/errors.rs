@@ -104,7 +104,7 @@ fn inconsistent<T: std::fmt::Debug>(outcome: Result<T>, arguments: &str, about: 
 /// One example of each kind, with its message. A kind that is missing here is found by its name in the source.
 #[test]
 fn every_kind_has_a_message() {
-    let limits = "(the saturation line runs from the triple point to the critical point)";
+    let limits = "(R-134a: the saturation line runs from the triple point to the critical point)";
     let table: Vec<(&str, Error, String)> = vec![
         (
             "OutOfRange",
@@ -264,7 +264,7 @@ fn realistic_slips_are_range_errors() {
     // A vacuum reading in gauge pressure, and a pressure of nothing.
     says(
         r.state_pt(-30e3, 280.0),
-        "pressure -30000 Pa is outside 1e-9 to 70000000 Pa (validity range of the equation of state)",
+        "pressure -30000 Pa is outside 1e-9 to 70000000 Pa (R-134a: validity range of the equation of state)",
     );
     let (lowest, highest) = out_of_range(r.state_ph(0.0, 4e5), "pressure", 0.0, "Pa");
     assert!(lowest > 0.0 && highest == 70e6);
@@ -305,6 +305,41 @@ fn realistic_slips_are_range_errors() {
         matches!(pressed, Err(Error::OutOfRange { argument: "pressure", value, .. }) if value > 70e6),
         "{pressed:?}"
     );
+}
+
+/// Every range error names the refrigerant, the argument, the value, the limits and the unit.
+#[test]
+fn range_errors_name_the_refrigerant() {
+    for name in Refrigerant::catalogue() {
+        let r = refrigerant(name);
+        let saturated = r.saturation_at_temperature(0.8 * r.critical_temperature()).unwrap();
+        let (liquid, vapor) = (saturated.liquid(), saturated.vapor());
+        let hot = r.maximum_temperature() + 1.0;
+        for (error, argument, unit) in [
+            (r.state_pt(1e5, hot).map(|_| ()), "temperature", "K"),
+            (r.state_pt(2.0 * r.maximum_pressure(), 300.0).map(|_| ()), "pressure", "Pa"),
+            (r.state_ph(1e5, 1e9).map(|_| ()), "enthalpy", "J/kg"),
+            (r.state_ps(1e5, -1e9).map(|_| ()), "entropy", "J/(kg K)"),
+            (r.state_t_rho(300.0, 1e6).map(|_| ()), "density", "kg/m3"),
+            (r.state_th(300.0, 1e9).map(|_| ()), "enthalpy", "J/kg"),
+            (r.state_rho_u(vapor.density(), 1e9).map(|_| ()), "internal energy", "J/kg"),
+            (r.state_rho_p(liquid.density(), 1e-6).map(|_| ()), "pressure", "Pa"),
+            (r.saturation_at_temperature(hot).map(|_| ()), "temperature", "K"),
+            (r.saturation_at_pressure(1e9).map(|_| ()), "pressure", "Pa"),
+        ] {
+            let text = error.as_ref().unwrap_err().to_string();
+            let Err(Error::OutOfRange { argument: named, unit: counted, .. }) = error else {
+                panic!("{text}");
+            };
+            assert_eq!((named, counted), (argument, unit), "{text}");
+            assert!(text.contains(name) && text.contains(argument) && text.contains(unit), "{text}");
+        }
+        if let Err(error) = r.surface_tension(hot)
+            && !matches!(error, Error::NotPublished { .. })
+        {
+            assert!(error.to_string().contains(name), "{error}");
+        }
+    }
 }
 
 /// Saturation ends at the critical point; the message names it.

@@ -111,7 +111,9 @@ impl Refrigerant {
     /// As for [`viscosity`](Self::viscosity); [`Error::Undefined`] at the critical point too.
     pub fn thermal_conductivity(&self, state: &State) -> Result<f64> {
         let correlation = self.published(THERMAL_CONDUCTIVITY, |known| known.thermal_conductivity)?;
-        let thermo = self.valid(THERMAL_CONDUCTIVITY, state, &[&correlation.range])?;
+        let thermo = self
+            .valid(THERMAL_CONDUCTIVITY, state, &[&correlation.range])
+            .map_err(|error| error.of(self.name()))?;
         not_critical(THERMAL_CONDUCTIVITY, &thermo)?;
         sound(THERMAL_CONDUCTIVITY, correlation.at(self.fluid(), self.equation(), &thermo))
     }
@@ -147,7 +149,8 @@ impl Refrigerant {
         let correlation = self.published(SURFACE_TENSION, |known| known.surface_tension)?;
         let (minimum, maximum) = (self.triple_temperature(), self.maximum_temperature());
         let reason = "triple point to the end of the equation of state";
-        within("temperature", temperature, minimum, maximum, "K", reason)?;
+        within("temperature", temperature, minimum, maximum, "K", reason)
+            .map_err(|error| error.of(self.name()))?;
         Ok(correlation.at(temperature))
     }
 
@@ -180,7 +183,9 @@ impl Refrigerant {
         }
         if !self.extrapolates() {
             for range in ranges.iter().copied().flatten() {
-                range.check(property, state.temperature(), state.pressure())?;
+                range
+                    .check(property, state.temperature(), state.pressure())
+                    .map_err(|error| error.of(self.name()))?;
             }
         }
         Ok(self.equation().at(state.temperature(), state.density()))

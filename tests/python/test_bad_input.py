@@ -224,7 +224,7 @@ def test_arguments_are_named_as_they_are_typed(r134a, circuit):
         (
             lambda: r134a.saturation(T=500.0),
             "T",
-            "T 500 K is outside 169.85 to 374.212 K (the saturation line runs from the triple point to ",
+            "T 500 K is outside 169.85 to 374.212 K (R-134a: the saturation line runs from ",
         ),
         (
             lambda: circuit.solve(**{**solve, "evaporating_temperature": math.nan}),
