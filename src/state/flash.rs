@@ -80,7 +80,7 @@ impl Flash<'_> {
         within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
     }
 
-    pub(super) fn search_range(&self) -> (f64, f64) {
+    fn search_range(&self) -> (f64, f64) {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 

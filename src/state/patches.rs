@@ -166,9 +166,10 @@ impl Flash<'_> {
         Some(Box::new(Tried { patch, exact }))
     }
 
-    /// The equation of state solved without a patch.
+    /// The equation of state solved without a patch, whatever the limits of the handle that asks.
     fn solved(&self, saturation: &Saturation, given: Given, phase: Phase, value: f64) -> Result<Thermo> {
         let (equation, line, pressure) = (self.equation, self.line, saturation.pressure());
+        let search = (0.85 * line.triple_temperature(), 3.0 * line.critical_temperature());
         let (region, branch) = match phase {
             Phase::Liquid => (Region::Liquid(*saturation), Branch::Liquid),
             _ => (Region::Vapor(*saturation), Branch::Vapor),
@@ -182,7 +183,7 @@ impl Flash<'_> {
                 return Ok(equation.at(value, density));
             }
         };
-        single::at_pressure(equation, line, pressure, (property, value), &region, None, self.search_range())
+        single::at_pressure(equation, line, pressure, (property, value), &region, None, search)
     }
 }
 
