@@ -18,13 +18,13 @@ fn points(refrigerant: &Refrigerant) -> Vec<State> {
     let mut points = Vec::new();
     while points.len() < 1000 {
         let celsius = if random() < 0.5 { -5.0 + 20.0 * random() } else { 20.0 + 35.0 * random() };
-        let temperature = (273.15 + celsius).max(refrigerant.triple_temperature() + 0.5);
+        let temperature = (273.15 + celsius).max(refrigerant.minimum_saturation_temperature() + 0.5);
         let Ok(saturation) = refrigerant.saturation_at_temperature(temperature) else { continue };
         let kind = random();
         let state = if kind < 0.4 {
             refrigerant.state_pt(saturation.pressure(), temperature + 0.01 + 40.0 * random())
         } else if kind < 0.7 {
-            let colder = (temperature - 15.0 * random()).max(refrigerant.triple_temperature());
+            let colder = (temperature - 15.0 * random()).max(refrigerant.minimum_saturation_temperature());
             refrigerant.state_pt(saturation.pressure() * 1.001, colder)
         } else {
             refrigerant.state_px(saturation.pressure(), random())

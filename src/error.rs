@@ -115,9 +115,9 @@ pub enum Error {
         /// The kind of state, for instance "a two-phase state".
         state: &'static str,
     },
-    /// Nothing is published for that property of the refrigerant.
+    /// The library has no published correlation for that property of the refrigerant.
     #[error(
-        "no correlation for the {property} of {refrigerant} is published; there is one for {}",
+        "this library has no correlation for the {property} of {refrigerant}; it has one for {}",
         available.join(", ")
     )]
     NotPublished {

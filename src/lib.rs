@@ -35,6 +35,7 @@
 //!
 //! # What it does not do
 //!
+//! It knows no solids: liquid colder or denser than its melting line (water at 280 K and 1 GPa) is answered as liquid.
 //! No blends but as pseudo-pure fluids of fixed composition, no control: results are estimates for analysis and teaching. They are no protection
 //! and no license to open a circuit; local codes and licensed practice rule.
 

@@ -335,7 +335,7 @@ fn equilibrium(
     entropy: f64,
     downstream_pressure: f64,
 ) -> Result<Throat> {
-    let coldest = refrigerant.triple_temperature().max(refrigerant.minimum_temperature());
+    let coldest = refrigerant.minimum_saturation_temperature().max(refrigerant.minimum_temperature());
     let lowest = refrigerant.saturation_at_temperature(coldest)?.pressure();
     let unreached = || Error::OutOfRange {
         argument: "downstream pressure",

@@ -113,7 +113,8 @@ impl Refrigerant {
 
     /// The same refrigerant by another of its equations of state, in the same reference.
     ///
-    /// The default one never changes its meaning. Older equations stand behind tables printed in their time.
+    /// The default one never changes its meaning. Older equations stand behind tables printed in their time. A part of the
+    /// name that only one of them has is enough: an author, a year.
     ///
     /// ```
     /// use interstage::Refrigerant;
@@ -129,14 +130,11 @@ impl Refrigerant {
     ///
     /// [`Error::UnknownOption`] with the equations there are, [`Error::ReferenceUnavailable`].
     pub fn with_equation(self, equation: &str) -> Result<Self> {
-        let fluid =
-            fluid::equations(self.name()).find(|fluid| fluid.equation == equation).ok_or_else(|| {
-                Error::UnknownOption {
-                    argument: "equation of state",
-                    value: equation.to_owned(),
-                    options: self.equations().map(String::from).collect(),
-                }
-            })?;
+        let fluid = fluid::equation(self.name(), equation).ok_or_else(|| Error::UnknownOption {
+            argument: "equation of state",
+            value: equation.to_owned(),
+            options: self.equations().map(String::from).collect(),
+        })?;
         Self::shared(fluid, self.inner.reference, self.extrapolate)
     }
 
@@ -163,8 +161,8 @@ impl Refrigerant {
     /// Designations of every refrigerant there is.
     ///
     /// The limits are those within which the authors of the equation of state vouch for it; safety classes are those of
-    /// ASHRAE 34, from memory ([`environment`](Self::environment) has the source of each datum). A blend boils at its dew
-    /// point here.
+    /// ASHRAE 34, from memory ([`environment`](Self::environment) has the source of each datum). A blend boils from
+    /// its bubble point to its dew point.
     ///
     #[doc = include_str!("fluid/refrigerants.md")]
     pub fn catalogue() -> impl Iterator<Item = &'static str> {
@@ -254,9 +252,9 @@ impl Refrigerant {
         &self.inner.fluid.citation
     }
 
-    /// The uncertainty of the equation, and where that statement was read.
-    pub fn uncertainty(&self) -> (&'static str, &'static str) {
-        (self.inner.fluid.uncertainty, self.inner.fluid.uncertainty_source)
+    /// The uncertainty of the equation, and where that statement was read; `None` where it is not known here.
+    pub fn uncertainty(&self) -> Option<(&'static str, &'static str)> {
+        self.inner.fluid.uncertainty
     }
 
     /// ASHRAE 34 safety class, from memory: check the current edition.
@@ -294,17 +292,29 @@ impl Refrigerant {
         self.inner.fluid.critical.molar_density * self.inner.fluid.molar_mass
     }
 
-    /// Triple-point temperature, K: the lower end of the saturation line. For a blend that of its published curves.
-    pub fn triple_temperature(&self) -> f64 {
-        self.inner.fluid.triple.temperature
+    /// Triple-point temperature, K; `None` where none is known with the equation, and for a blend.
+    pub fn triple_temperature(&self) -> Option<f64> {
+        let coldest = &self.inner.fluid.coldest;
+        coldest.is_triple.then_some(coldest.temperature)
     }
 
-    /// Saturation pressure at the triple point, or of a blend its coldest dew pressure, Pa.
-    pub fn triple_pressure(&self) -> f64 {
-        self.inner.fluid.triple.pressure
+    /// Saturation pressure at the triple point, Pa absolute; `None` where none is known with the equation, and for a blend.
+    pub fn triple_pressure(&self) -> Option<f64> {
+        let coldest = &self.inner.fluid.coldest;
+        coldest.is_triple.then_some(coldest.pressure)
     }
 
-    /// Temperature of saturated liquid at a standard atmosphere, K.
+    /// Lower end of the saturation line, K: the triple point, or where the equation, or the curves of a blend, begin.
+    pub fn minimum_saturation_temperature(&self) -> f64 {
+        self.inner.fluid.coldest.temperature
+    }
+
+    /// Saturation pressure there, Pa absolute; of a blend its dew pressure.
+    pub fn minimum_saturation_pressure(&self) -> f64 {
+        self.inner.fluid.coldest.pressure
+    }
+
+    /// Temperature of saturated liquid at a standard atmosphere, K: of a blend the bubble point.
     ///
     /// # Errors
     ///
@@ -386,7 +396,8 @@ impl Refrigerant {
             .map_err(|error| error.of(self.name()))
     }
 
-    /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own.
+    /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own, the liquid at the
+    /// lowest pressures colder than states are given for.
     ///
     /// # Errors
     ///
@@ -427,10 +438,11 @@ fn in_reference(fluid: &'static Fluid, reference: Reference) -> Result<Equation>
     let published = (fluid.ideal_gas.constant, fluid.ideal_gas.linear);
     let base = Equation::new(fluid, published);
     let at_temperature = |temperature: f64, h: f64, s: f64| {
-        if temperature < fluid.triple.temperature {
-            let coldest = fluid.triple.temperature;
+        if temperature < fluid.coldest.temperature {
+            let coldest = fluid.coldest.temperature;
             return Err(unavailable(match fluid.blend {
-                None => format!("it freezes at {coldest} K"),
+                None if fluid.coldest.is_triple => format!("it freezes at {coldest} K"),
+                None => format!("its equation begins at {coldest} K"),
                 Some(_) => format!("its bubble curve begins at {coldest} K"),
             }));
         }
@@ -446,10 +458,10 @@ fn in_reference(fluid: &'static Fluid, reference: Reference) -> Result<Equation>
         }
         Reference::LiquidAt0C => at_temperature(273.15, 200e3, 1e3)?,
         Reference::LiquidAtMinus40C => at_temperature(233.15, 0.0, 0.0)?,
-        Reference::LiquidAtNormalBoilingPoint if fluid.triple.pressure > STANDARD_ATMOSPHERE => {
+        Reference::LiquidAtNormalBoilingPoint if fluid.coldest.pressure > STANDARD_ATMOSPHERE => {
             return Err(unavailable(format!(
                 "it has no normal boiling point: no liquid exists below {} Pa, {} K",
-                fluid.triple.pressure, fluid.triple.temperature
+                fluid.coldest.pressure, fluid.coldest.temperature
             )));
         }
         Reference::LiquidAtNormalBoilingPoint => {
@@ -584,9 +596,9 @@ impl Refrigerant {
         argument: &'static str,
         temperature: f64,
     ) -> Result<f64> {
-        let (minimum, maximum) = (self.triple_temperature(), self.line()?.hottest());
+        let (minimum, maximum) = (self.minimum_saturation_temperature(), self.line()?.hottest());
         let reason = match self.composition() {
-            None => format!("triple point to critical point of {}", self.name()),
+            None => format!("{} to critical point of {}", self.inner.fluid.coldest.name(), self.name()),
             Some(_) => format!("published dew points of {}, just short of the critical point", self.name()),
         };
         within(argument, temperature, minimum, maximum, "K", &reason)

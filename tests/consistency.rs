@@ -15,7 +15,7 @@ const ATMOSPHERE: f64 = 101_325.0;
 /// Temperatures from the triple point to within `nearest` of the critical temperature, relative to it: evenly over the
 /// whole line, then closer and closer.
 fn saturation_temperatures(refrigerant: &Refrigerant, nearest: f64) -> Vec<f64> {
-    let (triple, critical) = (refrigerant.triple_temperature(), hottest_saturation(refrigerant));
+    let (triple, critical) = (refrigerant.minimum_saturation_temperature(), hottest_saturation(refrigerant));
     let even = (0..200).map(|i| triple + 0.99 * (critical - triple) * f64::from(i) / 199.0);
     let last = 1.0 - (triple + 0.99 * (critical - triple)) / critical;
     let closer = (1..=60).map(|i| critical * (1.0 - last * (nearest / last).powf(f64::from(i) / 60.0)));
@@ -76,7 +76,7 @@ fn clausius_clapeyron_is_the_slope_of_the_line() {
         let critical = refrigerant.critical_temperature();
         for t in saturation_temperatures(&refrigerant, 1e-4) {
             let step = (2e-4 * t).min(0.02 * (critical - t));
-            let range = refrigerant.triple_temperature()..=hottest_saturation(&refrigerant);
+            let range = refrigerant.minimum_saturation_temperature()..=hottest_saturation(&refrigerant);
             if !range.contains(&(t - 2.0 * step)) || !range.contains(&(t + 2.0 * step)) {
                 continue;
             }
@@ -318,7 +318,7 @@ fn isotherms_and_isobars_are_monotonic() {
 #[test]
 fn references_set_enthalpy_and_entropy() {
     for refrigerant in refrigerants() {
-        let triple = refrigerant.triple_temperature();
+        let triple = refrigerant.minimum_saturation_temperature();
         // A solid that sublimes under an atmosphere has no normal boiling point: any temperature below its triple point.
         let boiling = refrigerant.normal_boiling_point().unwrap_or(0.0);
         let conventions = [
@@ -382,7 +382,7 @@ fn water_keeps_the_convention_of_its_release() {
 fn normal_boiling_point_is_saturation_at_an_atmosphere() {
     let mut without = Vec::new();
     for refrigerant in refrigerants() {
-        if refrigerant.triple_pressure() > ATMOSPHERE {
+        if refrigerant.minimum_saturation_pressure() > ATMOSPHERE {
             assert!(matches!(
                 refrigerant.normal_boiling_point(),
                 Err(Error::OutOfRange { argument: "pressure", .. })

@@ -159,7 +159,7 @@ fn every_kind_has_a_message() {
         (
             "NotPublished",
             refrigerant("R-22").viscosity(&refrigerant("R-22").state_pt(1e5, 300.0).unwrap()).unwrap_err(),
-            "no correlation for the viscosity of R-22 is published; there is one for R-32, R-123, R-125, R-134a, R-152a, \
+            "this library has no correlation for the viscosity of R-22; it has one for R-32, R-123, R-125, R-134a, R-152a, \
              R-245fa, R-290, R-404A, R-407C, R-410A, R-507A, R-600a, R-717, R-718, R-1234yf, R-1234ze(E)"
                 .to_owned(),
         ),
@@ -352,7 +352,8 @@ fn there_is_no_saturation_above_the_critical_point() {
             let (_, highest) = out_of_range(r.saturation_at_temperature(hotter), "temperature", hotter, "K");
             assert_eq!(highest, r.composition().map_or(t, |_| 0.998 * t));
             out_of_range(r.state_tx(hotter, 0.5), "temperature", hotter, "K");
-            let conditions = Conditions::new(0.5 * (t + r.triple_temperature()), hotter, Size::Capacity(1e6));
+            let conditions =
+                Conditions::new(0.5 * (t + r.minimum_saturation_temperature()), hotter, Size::Capacity(1e6));
             let stage = Stage::polytropic(0.8).unwrap();
             let solved = Circuit::new(r.clone(), vec![stage], vec![]).unwrap().solve(&conditions);
             out_of_range(
@@ -368,9 +369,9 @@ fn there_is_no_saturation_above_the_critical_point() {
         assert!((highest / p - 1.0).abs() < below);
         out_of_range(r.state_px(2.0 * p, 0.5), "pressure", 2.0 * p, "Pa");
         assert!(message(r.saturation_at_pressure(2.0 * p)).contains("critical point"));
-        let colder = r.triple_temperature() - 1.0;
+        let colder = r.minimum_saturation_temperature() - 1.0;
         let (lowest, _) = out_of_range(r.saturation_at_temperature(colder), "temperature", colder, "K");
-        assert_eq!(lowest, r.triple_temperature());
+        assert_eq!(lowest, r.minimum_saturation_temperature());
     }
 }
 

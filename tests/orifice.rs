@@ -504,7 +504,8 @@ fn impossible_input_is_refused() -> Fallible<()> {
 fn equilibrium_ends_with_the_saturation_line() -> Fallible<()> {
     let refrigerant = Refrigerant::named("R-718")?;
     let liquid = liquid_at(&refrigerant, 0.011)?;
-    let lowest = refrigerant.saturation_at_temperature(refrigerant.triple_temperature())?.pressure();
+    let lowest =
+        refrigerant.saturation_at_temperature(refrigerant.minimum_saturation_temperature())?.pressure();
     match flux(OrificeModel::Equilibrium, &refrigerant, &liquid, 0.5 * lowest) {
         Err(error) => match error.downcast_ref() {
             Some(Error::OutOfRange { argument: "downstream pressure", minimum, .. }) => {

@@ -74,7 +74,11 @@ fn any_numbers_give_an_error_or_a_state() {
 /// Finite, but for the infinities that belong to the critical point.
 fn derivatives_hold(derivatives: &Derivatives) -> bool {
     let numbers = [derivatives.cv(), derivatives.joule_thomson(), derivatives.compressibility_factor()];
-    numbers.iter().all(|number| number.is_finite()) && derivatives.cv() > 0.0 && !derivatives.cp().is_nan()
+    numbers.iter().all(|number| number.is_finite())
+        && derivatives.cv() > 0.0
+        && derivatives.cp() >= derivatives.cv()
+        && derivatives.speed_of_sound() >= 0.0
+        && derivatives.isothermal_compressibility() > 0.0
 }
 
 #[test]

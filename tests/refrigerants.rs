@@ -21,6 +21,11 @@ fn table() -> Fallible<String> {
                 format!("{designation}, `{equation}`")
             };
             let boils = match refrigerant.saturation_at_pressure(101_325.0) {
+                Ok(saturation) if refrigerant.composition().is_some() => format!(
+                    "{:.1} to {:.1}",
+                    saturation.liquid().temperature() - ZERO_CELSIUS,
+                    saturation.vapor().temperature() - ZERO_CELSIUS
+                ),
                 Ok(saturation) => format!("{:.1}", saturation.temperature() - ZERO_CELSIUS),
                 Err(Error::OutOfRange { .. }) => "-".to_owned(),
                 Err(error) => return Err(error.into()),

@@ -51,7 +51,7 @@ fn one_phase_states(refrigerant: &Refrigerant) -> Vec<State> {
 
 /// Wet states from the triple point to within 1e-6 of the critical temperature.
 fn two_phase_states(refrigerant: &Refrigerant) -> Vec<State> {
-    let (triple, critical) = (refrigerant.triple_temperature(), hottest_saturation(refrigerant));
+    let (triple, critical) = (refrigerant.minimum_saturation_temperature(), hottest_saturation(refrigerant));
     let mut temperatures: Vec<f64> =
         (0..40).map(|i| triple + (critical - triple) * f64::from(i) / 40.0).collect();
     temperatures.extend([1e-2, 1e-3, 1e-4, 1e-5, 2e-6].map(|distance| critical * (1.0 - distance)));
@@ -167,7 +167,8 @@ fn wet_states_come_back_from_every_pair() {
 #[test]
 fn saturated_states_are_the_edges_of_the_dome() {
     for refrigerant in refrigerants() {
-        let (triple, critical) = (refrigerant.triple_temperature(), hottest_saturation(&refrigerant));
+        let (triple, critical) =
+            (refrigerant.minimum_saturation_temperature(), hottest_saturation(&refrigerant));
         for i in 0..=50 {
             let t = triple + (0.9999 * critical - triple) * f64::from(i) / 50.0;
             let at_t = refrigerant.saturation_at_temperature(t).unwrap();

@@ -202,7 +202,7 @@ fn continuous() -> Fallible<()> {
         let refrigerant = Refrigerant::named(name)?;
         let (tc, pc) = (refrigerant.critical_temperature(), refrigerant.critical_pressure());
         for (property, value) in &PROPERTIES[..2] {
-            let coldest = (0.6 * tc).max(refrigerant.triple_temperature() + 1.0);
+            let coldest = (0.6 * tc).max(refrigerant.minimum_saturation_temperature() + 1.0);
             let at = |t: f64, p: f64| value(&refrigerant, &refrigerant.state_pt(p, t)?);
             if matches!(at(0.9 * tc, 2.0 * pc), Err(Error::NotPublished { .. })) {
                 continue;
@@ -249,7 +249,7 @@ fn continuous() -> Fallible<()> {
 fn liquid_and_vapor_approach_each_other() -> Fallible<()> {
     for name in VISCOSITY {
         let refrigerant = Refrigerant::named(name)?;
-        let (triple, tc) = (refrigerant.triple_temperature(), refrigerant.critical_temperature());
+        let (triple, tc) = (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature());
         let cold = RANGES.iter().find(|(fluid, property, ..)| *fluid == name && *property == "viscosity");
         let lowest = cold.map_or(triple, |&(_, _, minimum, _)| minimum).max(0.4 * tc);
         let mut last = (f64::INFINITY, 0.0);
@@ -317,7 +317,7 @@ fn prandtl_number_is_its_definition() -> Fallible<()> {
 fn surface_tension_falls_to_zero() -> Fallible<()> {
     for name in Refrigerant::catalogue().filter(|name| !NO_SURFACE_TENSION.contains(name)) {
         let refrigerant = Refrigerant::named(name)?;
-        let (triple, tc) = (refrigerant.triple_temperature(), refrigerant.critical_temperature());
+        let (triple, tc) = (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature());
         let mut last = f64::INFINITY;
         // The correlation of R-114 ends 1.8 K below the critical point of the equation of state.
         let end = 0.998 * if name == "R-114" { 418.83 } else { tc };

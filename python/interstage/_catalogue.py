@@ -24,7 +24,8 @@ def catalogue() -> Any:
         - ``chemical_name``, ``formula``, ``cas``, ``molar_mass [kg/mol]``;
           ``composition``: of a blend, in mass fractions
         - ``critical_temperature [K]``, ``critical_pressure [Pa]``, ``critical_density [kg/m3]``,
-          ``triple_temperature [K]``, ``triple_pressure [Pa]``, ``normal_boiling_point [K]``
+          ``triple_temperature [K]``, ``triple_pressure [Pa]``, ``normal_boiling_point [K]`` and
+          ``normal_dew_point [K]``, which differ for a blend
         - ``minimum_temperature [K]``, ``maximum_temperature [K]``, ``maximum_pressure [Pa]``: what the
           authors of the equation of state vouch for; ``uncertainty``: as they state it; ``citation`` and
           ``doi``: their paper
@@ -33,7 +34,8 @@ def catalogue() -> Any:
           column; ``environment_note``: what else is to be said about them
         - ``validity_source``, ``uncertainty_source``, ``safety_source``, ``odp_source``, ``gwp_source``:
           where these data were read
-        - ``viscosity``, ``thermal_conductivity``, ``surface_tension``: whether a correlation is published
+        - ``equation``: its authors and year; ``older_equations``: others to be had by name
+        - ``viscosity``, ``thermal_conductivity``, ``surface_tension``: the papers of the correlations
 
     Examples
     --------
@@ -51,6 +53,12 @@ def catalogue() -> Any:
     except ImportError:
         return columns
     return pandas.DataFrame(columns).set_index("designation")
+
+
+def _dew_point(refrigerant: _core.Refrigerant) -> float | None:
+    if refrigerant.normal_boiling_point is None:
+        return None
+    return refrigerant.saturation(p=101325.0).T
 
 
 def _written(composition: dict[str, float] | None) -> str | None:
@@ -77,12 +85,15 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "triple_temperature [K]": refrigerant.triple_temperature,
         "triple_pressure [Pa]": refrigerant.triple_pressure,
         "normal_boiling_point [K]": refrigerant.normal_boiling_point,
+        "normal_dew_point [K]": _dew_point(refrigerant),
         "minimum_temperature [K]": refrigerant.minimum_temperature,
         "maximum_temperature [K]": refrigerant.maximum_temperature,
         "maximum_pressure [Pa]": refrigerant.maximum_pressure,
         "validity_source": refrigerant.validity_source,
         "uncertainty": refrigerant.uncertainty,
         "uncertainty_source": refrigerant.uncertainty_source,
+        "equation": refrigerant.equation_of_state,
+        "older_equations": ", ".join(refrigerant.equations[1:]),
         "citation": str(refrigerant.citation),
         "doi": refrigerant.citation.doi,
         "safety_class": environment.safety_class,
@@ -95,5 +106,5 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "gwp_upper_limits": ", ".join(limits),
         "gwp_source": environment.gwp_source,
         "environment_note": environment.note,
-        **{of: citation is not None for of, citation in refrigerant.transport_citations.items()},
+        **{of: citation and str(citation) for of, citation in refrigerant.transport_citations.items()},
     }

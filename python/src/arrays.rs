@@ -259,7 +259,8 @@ pub(crate) fn _transport<'py>(
         }
     };
     // Whether anything is published does not depend on the state: it is asked at one that every refrigerant has.
-    let somewhere = refrigerant.saturation_at_temperature(refrigerant.triple_temperature()).or_raise(py)?;
+    let somewhere =
+        refrigerant.saturation_at_temperature(refrigerant.minimum_saturation_temperature()).or_raise(py)?;
     if let Err(error @ Error::NotPublished { .. }) = of(refrigerant, &somewhere.vapor()) {
         return Err(error).or_raise(py);
     }
@@ -300,7 +301,7 @@ pub(crate) fn _surface_tensions<'py>(
 ) -> PyResult<Bound<'py, PyArray1<f64>>> {
     let py = refrigerant.py();
     let refrigerant = &refrigerant.get().inner;
-    refrigerant.surface_tension(refrigerant.triple_temperature()).or_raise(py)?;
+    refrigerant.surface_tension(refrigerant.minimum_saturation_temperature()).or_raise(py)?;
     let temperature = temperature.try_readonly()?;
     let temperature = temperature.as_array();
     let values = temperature.iter().map(|&t| refrigerant.surface_tension(t).unwrap_or(f64::NAN));

@@ -392,19 +392,31 @@ impl PyRefrigerant {
         self.inner.critical_density()
     }
 
-    /// Triple-point temperature, K: the lower end of the saturation line.
+    /// Triple-point temperature, K; None where none is known with the equation, and for a blend.
     #[getter]
-    fn triple_temperature(&self) -> f64 {
+    fn triple_temperature(&self) -> Option<f64> {
         self.inner.triple_temperature()
     }
 
-    /// Saturation pressure at the triple point, Pa absolute.
+    /// Saturation pressure at the triple point, Pa absolute; None where none is known with the equation, and for a blend.
     #[getter]
-    fn triple_pressure(&self) -> f64 {
+    fn triple_pressure(&self) -> Option<f64> {
         self.inner.triple_pressure()
     }
 
-    /// Saturation temperature at a standard atmosphere (101 325 Pa), K; None where the saturation line does not reach
+    /// Lower end of the saturation line, K: the triple point, or where the equation, or the curves of a blend, begin.
+    #[getter]
+    fn minimum_saturation_temperature(&self) -> f64 {
+        self.inner.minimum_saturation_temperature()
+    }
+
+    /// Saturation pressure there, Pa absolute; of a blend its dew pressure.
+    #[getter]
+    fn minimum_saturation_pressure(&self) -> f64 {
+        self.inner.minimum_saturation_pressure()
+    }
+
+    /// Saturation temperature at a standard atmosphere (101 325 Pa), K, of a blend the bubble point; None where the saturation line does not reach
     /// it.
     #[getter]
     fn normal_boiling_point(&self, py: Python<'_>) -> PyResult<Option<f64>> {
@@ -467,16 +479,16 @@ impl PyRefrigerant {
         Ok(citations)
     }
 
-    /// The uncertainty of the equation of state as its authors state it.
+    /// The uncertainty of the equation of state as its authors state it; None where it is not known here.
     #[getter]
-    fn uncertainty(&self) -> &'static str {
-        self.inner.uncertainty().0
+    fn uncertainty(&self) -> Option<&'static str> {
+        self.inner.uncertainty().map(|(stated, _)| stated)
     }
 
-    /// Where the statement of uncertainty was read.
+    /// Where the statement of uncertainty was read; None with it.
     #[getter]
-    fn uncertainty_source(&self) -> &'static str {
-        self.inner.uncertainty().1
+    fn uncertainty_source(&self) -> Option<&'static str> {
+        self.inner.uncertainty().map(|(_, source)| source)
     }
 
     /// ASHRAE 34 safety class, from memory: check the current edition. None if it has none.

@@ -23,7 +23,7 @@ pub(crate) struct Fluid {
     pub(crate) gas_constant: f64,
     pub(crate) reducing: Reducing,
     pub(crate) critical: CriticalPoint,
-    pub(crate) triple: TriplePoint,
+    pub(crate) coldest: Coldest,
     pub(crate) validity: Validity,
     pub(crate) ideal_gas: IdealGas,
     /// The two integration constants the paper prints, where they differ in meaning from the 0 degC convention.
@@ -34,10 +34,8 @@ pub(crate) struct Fluid {
     /// What makes a blend of fixed composition of it; saturation is then no equilibrium of its equation.
     pub(crate) blend: Option<Blend>,
     pub(crate) citation: Citation,
-    /// The uncertainty the authors state.
-    pub(crate) uncertainty: &'static str,
-    /// Where that statement was read.
-    pub(crate) uncertainty_source: &'static str,
+    /// The uncertainty the authors state, and where that was read.
+    pub(crate) uncertainty: Option<(&'static str, &'static str)>,
     pub(crate) environment: Environment,
 }
 
@@ -88,9 +86,18 @@ pub(crate) struct CriticalPoint {
 
 /// Lower end of the saturation line, K and Pa: for a blend the coldest dew point of its published curves.
 #[derive(Debug)]
-pub(crate) struct TriplePoint {
+pub(crate) struct Coldest {
     pub(crate) temperature: f64,
     pub(crate) pressure: f64,
+    /// Whether that is the triple point, or where the equation or the curves begin.
+    pub(crate) is_triple: bool,
+}
+
+impl Coldest {
+    /// What it is.
+    pub(crate) fn name(&self) -> &'static str {
+        if self.is_triple { "triple point" } else { "beginning of the equation" }
+    }
 }
 
 /// Range the authors claim, K and Pa.

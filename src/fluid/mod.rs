@@ -87,8 +87,23 @@ pub(crate) fn equations(designation: &str) -> impl Iterator<Item = &'static Flui
     FLUIDS.iter().chain(&OLDER).copied().filter(move |fluid| fluid.designation == designation)
 }
 
+/// The equation of a refrigerant with a name, or the only one whose name has that in it.
+pub(crate) fn equation(designation: &str, name: &str) -> Option<&'static Fluid> {
+    let wanted = simplified(name);
+    let mut alike = equations(designation).filter(|fluid| simplified(fluid.equation).contains(&wanted));
+    let exact = equations(designation).find(|fluid| simplified(fluid.equation) == wanted);
+    match (exact, alike.next(), alike.next()) {
+        (Some(fluid), ..) => Some(fluid),
+        (None, Some(fluid), None) if !wanted.is_empty() => Some(fluid),
+        _ => None,
+    }
+}
+
 /// Most edits between a name and one that is suggested for it; a short name allows one for every two of its letters.
 const MOST_EDITS: usize = 3;
+
+/// What a suggestion may be off at most: twice the edits less the letters that agree from the first on.
+const MOST_OFF: i64 = 2;
 
 /// Fewest letters of a name for which those that go on from it are suggested.
 const FEWEST: usize = 3;
@@ -116,10 +131,11 @@ fn simplified(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
-/// Up to three designations: those that go on from what is wanted, else those few edits away from it, best first.
+/// Up to three designations: those that go on from what is wanted, else those few edits away from it, best first. The first
+/// figures of a designation tell most.
 fn nearest(wanted: &str) -> Vec<&'static str> {
     let length = wanted.chars().count();
-    let mut ranked: Vec<(bool, usize, &'static str)> = FLUIDS
+    let mut ranked: Vec<(bool, i64, usize, &'static str)> = FLUIDS
         .iter()
         .filter_map(|fluid| {
             names(fluid)
@@ -129,7 +145,14 @@ fn nearest(wanted: &str) -> Vec<&'static str> {
                     // A difference in length alone takes as many edits.
                     let alike = known.chars().count().abs_diff(length) <= most;
                     let distance = if goes_on || alike { edits(wanted, &known) } else { usize::MAX };
-                    (goes_on || distance <= most).then_some((!goes_on, distance, fluid.designation))
+                    let agree = wanted.chars().zip(known.chars()).take_while(|(a, b)| a == b).count();
+                    let off = 2 * distance.min(length) as i64 - agree as i64;
+                    (goes_on || distance <= most && off <= MOST_OFF).then_some((
+                        !goes_on,
+                        off,
+                        distance,
+                        fluid.designation,
+                    ))
                 })
                 .min()
         })

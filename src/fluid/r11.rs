@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-11; the source is named at the top of this file.
@@ -25,12 +25,12 @@ pub(crate) static R11: Fluid = Fluid {
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 471.11, molar_density: 4032.962 },
     critical: CriticalPoint { temperature: 471.1099999986, pressure: 4407638.0, molar_density: 4032.962 },
-    triple: TriplePoint { temperature: 162.68, pressure: 6.5100899 },
+    coldest: Coldest { temperature: 162.68, pressure: 6.5100899, is_triple: true },
     validity: Validity {
         minimum_temperature: 162.68,
         maximum_temperature: 625.0,
         maximum_pressure: 30000000.0,
-        source: "from memory (paper); the reference library extrapolates to 100 MPa",
+        source: "from memory (paper)",
     },
     ideal_gas: IdealGas {
         constant: -17.7937115923184,
@@ -121,8 +121,10 @@ pub(crate) static R11: Fluid = Fluid {
         pages: Some("45-56"),
         doi: Some("10.1016/0378-3812(92)87054-Q"),
     },
-    uncertainty: "0.1 % in density (liquid), 2 % in heat capacity, 1 % in speed of sound, except near the critical point",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in density (liquid), 2 % in heat capacity, 1 % in speed of sound, except near the critical point",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

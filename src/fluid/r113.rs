@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-113; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R113: Fluid = Fluid {
         pressure: 3392266.3311,
         molar_density: 2988.6591013,
     },
-    triple: TriplePoint { temperature: 236.93, pressure: 1871.4275 },
+    coldest: Coldest { temperature: 236.93, pressure: 1871.4275, is_triple: true },
     validity: Validity {
         minimum_temperature: 236.93,
         maximum_temperature: 525.0,
@@ -113,8 +113,10 @@ pub(crate) static R113: Fluid = Fluid {
         pages: None,
         doi: None,
     },
-    uncertainty: "0.2 % in density, 2 % in heat capacity, 1 % in speed of sound, 0.3 % in vapour pressure",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.2 % in density, 2 % in heat capacity, 1 % in speed of sound, 0.3 % in vapor pressure",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1130(E); the source is named at the top of this file.
@@ -30,7 +30,7 @@ pub(crate) static R1130E: Fluid = Fluid {
         pressure: 5255464.1793,
         molar_density: 4540.0000002,
     },
-    triple: TriplePoint { temperature: 223.31, pressure: 648.40117 },
+    coldest: Coldest { temperature: 223.31, pressure: 648.40117, is_triple: true },
     validity: Validity {
         minimum_temperature: 223.31,
         maximum_temperature: 525.0,
@@ -111,13 +111,15 @@ pub(crate) static R1130E: Fluid = Fluid {
         pages: Some("76"),
         doi: Some("10.1007/s10765-025-03535-3"),
     },
-    uncertainty: "k=2: 0.25 % in vapour pressure for 300 K < T < 454 K, rising to 1.5 % towards 265 K; 0.14 % in liquid density for 270 K < T < 410 K up to 30 MPa; 3 % in vapour density",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "k=2: 0.25 % in vapor pressure for 300 K < T < 454 K, rising to 1.5 % towards 265 K; 0.14 % in liquid density for 270 K < T < 410 K up to 30 MPa; 3 % in vapor density",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: None,
         safety_source: "ASHRAE 34, from memory",
         odp: Some(0.00024),
-        odp_source: "value carried by the reference library; scale and edition not stated",
+        odp_source: "value carried by a general-purpose property library; scale and edition not stated",
         gwp: [None, None, None],
         gwp_source: "from memory",
         note: Some(

@@ -12,8 +12,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-114; the source is named at the top of this file.
@@ -32,12 +32,12 @@ pub(crate) static R114: Fluid = Fluid {
         pressure: 3352482.0281,
         molar_density: 3353.8454422,
     },
-    triple: TriplePoint { temperature: 273.15, pressure: 88162.387 },
+    coldest: Coldest { temperature: 273.15, pressure: 88162.387, is_triple: false },
     validity: Validity {
         minimum_temperature: 273.15,
         maximum_temperature: 507.0,
         maximum_pressure: 21000000.0,
-        source: "reference library (the equation is valid from 273.15 K only, although the triple point is 180.63 K)",
+        source: "a general-purpose property library (the equation is valid from 273.15 K only, although the triple point is 180.63 K)",
     },
     ideal_gas: IdealGas {
         constant: -11.3874871403531,
@@ -119,8 +119,10 @@ pub(crate) static R114: Fluid = Fluid {
         pages: None,
         doi: Some("10.1007/978-3-662-02608-3"),
     },
-    uncertainty: "0.2 % in vapour pressure, 0.2-1 % in density, 3-5 % in heat capacity",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.2 % in vapor pressure, 0.2-1 % in density, 3-5 % in heat capacity; the top of the dome is unreliable above about 410 K",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-12; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R12: Fluid = Fluid {
         pressure: 4136165.6284,
         molar_density: 4672.7812604,
     },
-    triple: TriplePoint { temperature: 116.099, pressure: 0.2425502 },
+    coldest: Coldest { temperature: 116.099, pressure: 0.2425502, is_triple: true },
     validity: Validity {
         minimum_temperature: 116.099,
         maximum_temperature: 525.0,
@@ -117,8 +117,10 @@ pub(crate) static R12: Fluid = Fluid {
         pages: None,
         doi: None,
     },
-    uncertainty: "0.2 % in density, 1 % in heat capacity and speed of sound, 0.2 % in vapour pressure",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.2 % in density, 1 % in heat capacity and speed of sound, 0.2 % in vapor pressure",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

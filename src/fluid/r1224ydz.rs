@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1224yd(Z); the source is named at the top of this file.
@@ -25,12 +25,12 @@ pub(crate) static R1224YDZ: Fluid = Fluid {
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 428.69, molar_density: 3632.0 },
     critical: CriticalPoint { temperature: 428.6900000001, pressure: 3334038.4706, molar_density: 3632.0 },
-    triple: TriplePoint { temperature: 157.8, pressure: 2.5366056 },
+    coldest: Coldest { temperature: 157.8, pressure: 2.5366056, is_triple: true },
     validity: Validity {
         minimum_temperature: 157.8,
         maximum_temperature: 473.15,
         maximum_pressure: 35200000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -17.859292209417,
@@ -117,8 +117,7 @@ pub(crate) static R1224YDZ: Fluid = Fluid {
         pages: None,
         doi: Some("10.1007/s10765-023-03266-3"),
     },
-    uncertainty: "not re-read",
-    uncertainty_source: "memory",
+    uncertainty: None,
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

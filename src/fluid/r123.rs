@@ -13,8 +13,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-123; the source is named at the top of this file.
@@ -33,7 +33,7 @@ pub(crate) static R123: Fluid = Fluid {
         pressure: 3661805.2694,
         molar_density: 3596.4774628,
     },
-    triple: TriplePoint { temperature: 166.0, pressure: 4.2020957 },
+    coldest: Coldest { temperature: 166.0, pressure: 4.2020957, is_triple: true },
     validity: Validity {
         minimum_temperature: 166.0,
         maximum_temperature: 500.0,
@@ -138,8 +138,10 @@ pub(crate) static R123: Fluid = Fluid {
         pages: Some("731-779"),
         doi: Some("10.1063/1.555950"),
     },
-    uncertainty: "0.1 % in liquid density, 0.2 % in vapor pressure, about 1.5 % in heat capacity and 2 % in speed of sound, except near the critical point",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in liquid density, 0.2 % in vapor pressure, about 1.5 % in heat capacity and 2 % in speed of sound, except near the critical point",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("B1"),
         safety_source: "ASHRAE 34, from memory",

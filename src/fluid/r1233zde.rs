@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1233zd(E); the source is named at the top of this file.
@@ -25,7 +25,7 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 438.86, molar_density: 3704.0 },
     critical: CriticalPoint { temperature: 438.86, pressure: 3582752.8896, molar_density: 3704.0 },
-    triple: TriplePoint { temperature: 165.75, pressure: 8.6279704 },
+    coldest: Coldest { temperature: 165.75, pressure: 8.6279704, is_triple: true },
     validity: Validity {
         minimum_temperature: 165.75,
         maximum_temperature: 450.0,
@@ -132,8 +132,10 @@ pub(crate) static R1233ZDE: Fluid = Fluid {
         pages: Some("023101"),
         doi: Some("10.1063/5.0083026"),
     },
-    uncertainty: "for the 2019 preliminary version of the same equation (215 K to 444 K, up to 35 MPa): 0.01 % liquid density, 0.04 % vapor density, 0.04 % vapor pressure, 0.12 % speed of sound",
-    uncertainty_source: "abstract (of the 2019 congress paper by the same authors; the 2022 values were not re-read)",
+    uncertainty: Some((
+        "for the 2019 preliminary version of the same equation (215 K to 444 K, up to 35 MPa): 0.01 % liquid density, 0.04 % vapor density, 0.04 % vapor pressure, 0.12 % speed of sound",
+        "abstract of the congress paper of 2019 by the same authors",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

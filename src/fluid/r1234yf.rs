@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1234yf; the source is named at the top of this file.
@@ -25,7 +25,7 @@ pub(crate) static R1234YF: Fluid = Fluid {
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 367.85, molar_density: 4180.0 },
     critical: CriticalPoint { temperature: 367.8499999999, pressure: 3384373.6956, molar_density: 4180.0 },
-    triple: TriplePoint { temperature: 121.6, pressure: 0.41268355 },
+    coldest: Coldest { temperature: 121.6, pressure: 0.41268355, is_triple: true },
     validity: Validity {
         minimum_temperature: 121.6,
         maximum_temperature: 410.0,
@@ -108,8 +108,10 @@ pub(crate) static R1234YF: Fluid = Fluid {
         pages: Some("119"),
         doi: Some("10.1007/s10765-022-03015-y"),
     },
-    uncertainty: "about 0.1 % in vapour pressure and liquid density, 0.1 % or better in speed of sound",
-    uncertainty_source: "memory (approximate; not re-read)",
+    uncertainty: Some((
+        "about 0.1 % in vapor pressure and liquid density, 0.1 % or better in speed of sound",
+        "memory (approximate; not re-read)",
+    )),
     environment: Environment {
         safety_class: Some("A2L"),
         safety_source: "ASHRAE 34, from memory",

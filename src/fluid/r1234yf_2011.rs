@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1234yf; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R1234YF_2011: Fluid = Fluid {
         pressure: 3382244.9422,
         molar_density: 4169.9874583,
     },
-    triple: TriplePoint { temperature: 220.0, pressure: 31507.559 },
+    coldest: Coldest { temperature: 220.0, pressure: 31507.559, is_triple: false },
     validity: Validity {
         minimum_temperature: 220.0,
         maximum_temperature: 410.0,
         maximum_pressure: 30000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -12.8379284042223,
@@ -111,8 +111,10 @@ pub(crate) static R1234YF_2011: Fluid = Fluid {
         pages: Some("3254-3264"),
         doi: Some("10.1021/je200369m"),
     },
-    uncertainty: "0.1 % in vapour pressure and liquid density (240 K to 320 K, up to 10 MPa), 0.05-0.1 % in vapour speed of sound",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in vapor pressure and liquid density (240 K to 320 K, up to 10 MPa), 0.05-0.1 % in vapor speed of sound",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A2L"),
         safety_source: "ASHRAE 34, from memory",

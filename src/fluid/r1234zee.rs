@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1234ze(E); the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
         pressure: 3634866.193,
         molar_density: 4289.7573153,
     },
-    triple: TriplePoint { temperature: 168.62, pressure: 218.65467 },
+    coldest: Coldest { temperature: 168.62, pressure: 218.65467, is_triple: true },
     validity: Validity {
         minimum_temperature: 168.62,
         maximum_temperature: 420.0,
@@ -110,8 +110,10 @@ pub(crate) static R1234ZEE: Fluid = Fluid {
         pages: Some("28"),
         doi: Some("10.1007/s10765-016-2040-6"),
     },
-    uncertainty: "0.1 % in liquid density (200 K to 380 K, up to 40 MPa), up to 0.5 % in vapor density, 0.1 % in vapor pressure, 0.05 % (gas) and 0.1-0.2 % (liquid) in speed of sound, 5 % in heat capacity",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in liquid density (200 K to 380 K, up to 40 MPa), up to 0.5 % in vapor density, 0.1 % in vapor pressure, 0.05 % (gas) and 0.1-0.2 % (liquid) in speed of sound, 5 % in heat capacity",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A2L"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-125; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R125: Fluid = Fluid {
         pressure: 3618276.0556,
         molar_density: 4777.4385226,
     },
-    triple: TriplePoint { temperature: 172.52, pressure: 2914.046 },
+    coldest: Coldest { temperature: 172.52, pressure: 2914.046, is_triple: true },
     validity: Validity {
         minimum_temperature: 172.52,
         maximum_temperature: 500.0,
         maximum_pressure: 60000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: 37.2674161211586,
@@ -112,8 +112,10 @@ pub(crate) static R125: Fluid = Fluid {
         pages: Some("69-108"),
         doi: Some("10.1063/1.1797813"),
     },
-    uncertainty: "0.1 % in vapour pressure and density, 0.5 % in heat capacity, 0.05-0.5 % in speed of sound",
-    uncertainty_source: "memory (abstract)",
+    uncertainty: Some((
+        "0.1 % in vapor pressure and density, 0.5 % in heat capacity, 0.05-0.5 % in speed of sound",
+        "memory (abstract)",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1336mzz(E); the source is named at the top of this file.
@@ -25,12 +25,12 @@ pub(crate) static R1336MZZE: Fluid = Fluid {
     gas_constant: 8.314462618,
     reducing: Reducing { temperature: 403.53, molar_density: 3129.0 },
     critical: CriticalPoint { temperature: 403.53, pressure: 2779002.2155, molar_density: 3129.0 },
-    triple: TriplePoint { temperature: 200.15, pressure: 649.27433 },
+    coldest: Coldest { temperature: 200.15, pressure: 649.27433, is_triple: true },
     validity: Validity {
         minimum_temperature: 200.15,
         maximum_temperature: 410.0,
         maximum_pressure: 5700000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -17.583859885194,
@@ -105,8 +105,7 @@ pub(crate) static R1336MZZE: Fluid = Fluid {
         pages: Some("50"),
         doi: Some("10.1007/s10765-022-03143-5"),
     },
-    uncertainty: "not re-read",
-    uncertainty_source: "memory",
+    uncertainty: None,
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-1336mzz(Z); the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R1336MZZZ: Fluid = Fluid {
         pressure: 2903710.4699,
         molar_density: 3044.5287609,
     },
-    triple: TriplePoint { temperature: 182.65, pressure: 18.079909 },
+    coldest: Coldest { temperature: 182.65, pressure: 18.079909, is_triple: true },
     validity: Validity {
         minimum_temperature: 182.65,
         maximum_temperature: 500.0,
         maximum_pressure: 46000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -20.2112432593856,
@@ -120,8 +120,10 @@ pub(crate) static R1336MZZZ: Fluid = Fluid {
         pages: Some("4201-4214"),
         doi: Some("10.1021/acs.jced.9b01198"),
     },
-    uncertainty: "average absolute deviations from the data: 0.0081 % in density, 0.027 % in vapour pressure, 0.017 % in vapour speed of sound, 0.023 % in liquid speed of sound, 0.049 % in saturated-liquid density (fit statistics, not expanded uncertainties)",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "average absolute deviations from the data: 0.0081 % in density, 0.027 % in vapor pressure, 0.017 % in vapor speed of sound, 0.023 % in liquid speed of sound, 0.049 % in saturated-liquid density (fit statistics, not expanded uncertainties)",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

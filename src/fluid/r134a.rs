@@ -11,8 +11,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-134a; the source is named at the top of this file.
@@ -31,7 +31,7 @@ pub(crate) static R134A: Fluid = Fluid {
         pressure: 4059276.3738,
         molar_density: 5017.4956218,
     },
-    triple: TriplePoint { temperature: 169.85, pressure: 389.56379 },
+    coldest: Coldest { temperature: 169.85, pressure: 389.56379, is_triple: true },
     validity: Validity {
         minimum_temperature: 169.85,
         maximum_temperature: 455.0,
@@ -113,8 +113,10 @@ pub(crate) static R134A: Fluid = Fluid {
         pages: Some("657-729"),
         doi: Some("10.1063/1.555958"),
     },
-    uncertainty: "0.05 % in density, 0.02 % in vapor pressure, 0.5 to 1 % in heat capacity (typical; larger for heat capacity and speed of sound near the critical point)",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "0.05 % in density, 0.02 % in vapor pressure, 0.5 to 1 % in heat capacity (typical; larger for heat capacity and speed of sound near the critical point)",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

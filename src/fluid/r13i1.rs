@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-13I1; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R13I1: Fluid = Fluid {
         pressure: 3952544.562,
         molar_density: 4430.5955397,
     },
-    triple: TriplePoint { temperature: 120.0, pressure: 0.46237424 },
+    coldest: Coldest { temperature: 120.0, pressure: 0.46237424, is_triple: true },
     validity: Validity {
         minimum_temperature: 120.0,
         maximum_temperature: 420.0,
         maximum_pressure: 20000000.0,
-        source: "from memory; the reference library gives 50 MPa",
+        source: "from memory; a general-purpose property library gives 50 MPa",
     },
     ideal_gas: IdealGas {
         constant: -24.6914997848279,
@@ -102,8 +102,7 @@ pub(crate) static R13I1: Fluid = Fluid {
         pages: Some("3745-3758"),
         doi: Some("10.1021/acs.jced.5b00684"),
     },
-    uncertainty: "not re-read",
-    uncertainty_source: "memory",
+    uncertainty: None,
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

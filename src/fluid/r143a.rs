@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-143a; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R143A: Fluid = Fluid {
         pressure: 3761818.2714,
         molar_density: 5128.4542842,
     },
-    triple: TriplePoint { temperature: 161.34, pressure: 1074.9454 },
+    coldest: Coldest { temperature: 161.34, pressure: 1074.9454, is_triple: true },
     validity: Validity {
         minimum_temperature: 161.34,
         maximum_temperature: 450.0,
@@ -110,8 +110,10 @@ pub(crate) static R143A: Fluid = Fluid {
         pages: Some("521-552"),
         doi: Some("10.1063/1.1318909"),
     },
-    uncertainty: "0.1 % in density, 0.5 % in heat capacity, 0.02 % (vapour) to 0.5 % (liquid) in speed of sound, 0.1 % in vapour pressure",
-    uncertainty_source: "memory (abstract)",
+    uncertainty: Some((
+        "0.1 % in density, 0.5 % in heat capacity, 0.02 % (vapor) to 0.5 % (liquid) in speed of sound, 0.1 % in vapor pressure",
+        "memory (abstract)",
+    )),
     environment: Environment {
         safety_class: Some("A2L"),
         safety_source: "ASHRAE 34, from memory",

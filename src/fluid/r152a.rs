@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-152a; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R152A: Fluid = Fluid {
         pressure: 4516749.941,
         molar_density: 5571.4499946,
     },
-    triple: TriplePoint { temperature: 154.56, pressure: 64.138597 },
+    coldest: Coldest { temperature: 154.56, pressure: 64.138597, is_triple: true },
     validity: Validity {
         minimum_temperature: 154.56,
         maximum_temperature: 500.0,
         maximum_pressure: 60000000.0,
-        source: "from memory; the reference library gives 58 MPa",
+        source: "from memory; a general-purpose property library gives 58 MPa",
     },
     ideal_gas: IdealGas {
         constant: -7.95050677163077,
@@ -134,8 +134,10 @@ pub(crate) static R152A: Fluid = Fluid {
         pages: Some("605-636"),
         doi: Some("10.1063/1.555979"),
     },
-    uncertainty: "0.1 % in liquid density, 0.1 % in vapour pressure, 2 % in heat capacity",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in liquid density, 0.1 % in vapor pressure, 2 % in heat capacity",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A2"),
         safety_source: "ASHRAE 34, from memory",

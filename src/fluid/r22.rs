@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-22; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R22: Fluid = Fluid {
         pressure: 4990000.0005,
         molar_density: 6058.2200007,
     },
-    triple: TriplePoint { temperature: 115.73, pressure: 0.37946967 },
+    coldest: Coldest { temperature: 115.73, pressure: 0.37946967, is_triple: true },
     validity: Validity {
         minimum_temperature: 115.73,
         maximum_temperature: 550.0,
         maximum_pressure: 60000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -11.8534209226298,
@@ -135,8 +135,10 @@ pub(crate) static R22: Fluid = Fluid {
         pages: Some("1155-1164"),
         doi: Some("10.1007/BF02081283"),
     },
-    uncertainty: "0.1 % in density, 0.2 % in vapour pressure, 1 % in heat capacity, 0.3 % (vapour) to 1 % (liquid) in speed of sound, except near the critical point",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.1 % in density, 0.2 % in vapor pressure, 1 % in heat capacity, 0.3 % (vapor) to 1 % (liquid) in speed of sound, except near the critical point",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

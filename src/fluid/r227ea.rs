@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-227ea; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R227EA: Fluid = Fluid {
         pressure: 2925248.6657,
         molar_density: 3494.9768255,
     },
-    triple: TriplePoint { temperature: 146.35, pressure: 7.3315584 },
+    coldest: Coldest { temperature: 146.35, pressure: 7.3315584, is_triple: true },
     validity: Validity {
         minimum_temperature: 146.35,
         maximum_temperature: 475.0,
         maximum_pressure: 60000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -15.8291124136839,
@@ -112,8 +112,10 @@ pub(crate) static R227EA: Fluid = Fluid {
         pages: Some("3745-3758"),
         doi: Some("10.1021/acs.jced.5b00684"),
     },
-    uncertainty: "density: 0.05 % (liquid up to 360 K), 0.3 % (vapour), 0.5 % (supercritical); vapour pressure: 0.1 % above 270 K, 0.4 % from 240 K to 270 K; heat capacity 1 %; speed of sound: 0.05 % (vapour up to 0.5 MPa), 0.03 % (liquid 280 K to 420 K)",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "density: 0.05 % (liquid up to 360 K), 0.3 % (vapor), 0.5 % (supercritical); vapor pressure: 0.1 % above 270 K, 0.4 % from 240 K to 270 K; heat capacity 1 %; speed of sound: 0.05 % (vapor up to 0.5 MPa), 0.03 % (liquid 280 K to 420 K)",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

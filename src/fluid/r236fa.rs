@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-236fa; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R236FA: Fluid = Fluid {
         pressure: 3190869.4221,
         molar_density: 3626.0146358,
     },
-    triple: TriplePoint { temperature: 179.6, pressure: 160.32678 },
+    coldest: Coldest { temperature: 179.6, pressure: 160.32678, is_triple: true },
     validity: Validity {
         minimum_temperature: 179.6,
         maximum_temperature: 400.0,
         maximum_pressure: 70000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -17.5983848630697,
@@ -110,8 +110,7 @@ pub(crate) static R236FA: Fluid = Fluid {
         pages: Some("10-16"),
         doi: Some("10.1016/j.fluid.2012.02.012"),
     },
-    uncertainty: "not re-read (neither abstract nor paper was available)",
-    uncertainty_source: "none",
+    uncertainty: None,
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-245fa; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R245FA: Fluid = Fluid {
         pressure: 3650995.0241,
         molar_density: 3873.872884,
     },
-    triple: TriplePoint { temperature: 171.05, pressure: 13.757433 },
+    coldest: Coldest { temperature: 171.05, pressure: 13.757433, is_triple: true },
     validity: Validity {
         minimum_temperature: 171.05,
         maximum_temperature: 430.0,
         maximum_pressure: 200000000.0,
-        source: "abstract; the reference library gives 440 K",
+        source: "abstract; a general-purpose property library gives 440 K",
     },
     ideal_gas: IdealGas {
         constant: -13.3856088253526,
@@ -109,8 +109,10 @@ pub(crate) static R245FA: Fluid = Fluid {
         pages: Some("013104"),
         doi: Some("10.1063/1.4913493"),
     },
-    uncertainty: "0.1 % in vapour pressure, saturated-liquid density and liquid density below 70 MPa, 0.2 % in liquid density at higher pressure, 0.3 % in vapour density, 0.15 % (liquid) and 0.1 % (vapour) in speed of sound",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "0.1 % in vapor pressure, saturated-liquid density and liquid density below 70 MPa, 0.2 % in liquid density at higher pressure, 0.3 % in vapor density, 0.15 % (liquid) and 0.1 % (vapor) in speed of sound",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: Some("B1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-290; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R290: Fluid = Fluid {
         pressure: 4251165.328,
         molar_density: 5000.0006235,
     },
-    triple: TriplePoint { temperature: 85.525, pressure: 0.00017204618 },
+    coldest: Coldest { temperature: 85.525, pressure: 0.00017204618, is_triple: true },
     validity: Validity {
         minimum_temperature: 85.525,
         maximum_temperature: 650.0,
@@ -114,8 +114,10 @@ pub(crate) static R290: Fluid = Fluid {
         pages: Some("3141-3180"),
         doi: Some("10.1021/je900217v"),
     },
-    uncertainty: "0.01-0.03 % in density below 350 K, 0.02 % in vapour pressure above 180 K, 0.5 % in heat capacity, 0.01-0.1 % in speed of sound",
-    uncertainty_source: "memory (abstract)",
+    uncertainty: Some((
+        "0.01-0.03 % in density below 350 K, 0.02 % in vapor pressure above 180 K, 0.5 % in heat capacity, 0.01-0.1 % in speed of sound",
+        "memory (abstract)",
+    )),
     environment: Environment {
         safety_class: Some("A3"),
         safety_source: "ASHRAE 34, from memory",

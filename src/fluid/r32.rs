@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, Oscillator,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-32; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R32: Fluid = Fluid {
         pressure: 5782645.0939,
         molar_density: 8150.0839995,
     },
-    triple: TriplePoint { temperature: 136.34, pressure: 47.999894 },
+    coldest: Coldest { temperature: 136.34, pressure: 47.999894, is_triple: true },
     validity: Validity {
         minimum_temperature: 136.34,
         maximum_temperature: 435.0,
@@ -114,8 +114,10 @@ pub(crate) static R32: Fluid = Fluid {
         pages: Some("1273-1328"),
         doi: Some("10.1063/1.556002"),
     },
-    uncertainty: "0.05 % in density, 0.02 % in vapour pressure above 180 K, 0.5-1 % in heat capacity",
-    uncertainty_source: "memory (abstract)",
+    uncertainty: Some((
+        "0.05 % in density, 0.02 % in vapor pressure above 180 K, 0.5-1 % in heat capacity",
+        "memory (abstract)",
+    )),
     environment: Environment {
         safety_class: Some("A2L"),
         safety_source: "ASHRAE 34, from memory",

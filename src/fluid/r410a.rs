@@ -10,8 +10,8 @@
 //! Dew and bubble temperature differ by about 0.1 K. The starting values for the densities are not part of the paper.
 
 use super::data::{
-    Blend, Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
-    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Blend, Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-410A; the source is named at the top of this file.
@@ -26,12 +26,12 @@ pub(crate) static R410A: Fluid = Fluid {
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 344.494, molar_density: 6324.0 },
     critical: CriticalPoint { temperature: 344.494, pressure: 4901200.0, molar_density: 6324.0 },
-    triple: TriplePoint { temperature: 200.0, pressure: 29009.782 },
+    coldest: Coldest { temperature: 200.0, pressure: 29009.782, is_triple: false },
     validity: Validity {
         minimum_temperature: 200.0,
         maximum_temperature: 450.0,
         maximum_pressure: 50000000.0,
-        source: "abstract: 200 K to 450 K, may be extrapolated to higher temperatures; pressure limit from the reference library",
+        source: "abstract: 200 K to 450 K, may be extrapolated to higher temperatures; pressure limit from a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: 36.8870642297716,
@@ -124,8 +124,10 @@ pub(crate) static R410A: Fluid = Fluid {
         pages: Some("991-1006"),
         doi: Some("10.1023/A:1025048800563"),
     },
-    uncertainty: "against the full mixture model it was fitted to: density within 0.1 % (0.01 % on average, except critical region), heat capacity and speed of sound within 0.5 % (0.1 % on average)",
-    uncertainty_source: "abstract",
+    uncertainty: Some((
+        "against the full mixture model it was fitted to: density within 0.1 % (0.01 % on average, except critical region), heat capacity and speed of sound within 0.5 % (0.1 % on average)",
+        "abstract",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-600a; the source is named at the top of this file.
@@ -25,12 +25,12 @@ pub(crate) static R600A: Fluid = Fluid {
     gas_constant: 8.314472,
     reducing: Reducing { temperature: 407.81, molar_density: 3879.756788284 },
     critical: CriticalPoint { temperature: 407.81, pressure: 3629000.0166, molar_density: 3879.7567883 },
-    triple: TriplePoint { temperature: 113.73, pressure: 0.022890661 },
+    coldest: Coldest { temperature: 113.73, pressure: 0.022890661, is_triple: true },
     validity: Validity {
         minimum_temperature: 113.73,
         maximum_temperature: 575.0,
         maximum_pressure: 35000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -5.99950938869946,
@@ -133,8 +133,10 @@ pub(crate) static R600A: Fluid = Fluid {
         pages: Some("929-1019"),
         doi: Some("10.1063/1.1901687"),
     },
-    uncertainty: "0.02 % in density below 340 K and 12 MPa (liquid), about 0.1 % in vapour pressure, 0.5 % in heat capacity",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.02 % in density below 340 K and 12 MPa (liquid), about 0.1 % in vapor pressure, 0.5 % in heat capacity",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("A3"),
         safety_source: "ASHRAE 34, from memory",

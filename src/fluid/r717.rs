@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gao, Gaussian, Gwp, IdealGas,
-    Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gao, Gaussian, Gwp,
+    IdealGas, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-717; the source is named at the top of this file.
@@ -29,7 +29,7 @@ pub(crate) static R717: Fluid = Fluid {
         pressure: 11363395.009,
         molar_density: 13695.999651,
     },
-    triple: TriplePoint { temperature: 195.49, pressure: 6053.3889 },
+    coldest: Coldest { temperature: 195.49, pressure: 6053.3889, is_triple: true },
     validity: Validity {
         minimum_temperature: 195.49,
         maximum_temperature: 725.0,
@@ -173,8 +173,7 @@ pub(crate) static R717: Fluid = Fluid {
         pages: Some("013102"),
         doi: Some("10.1063/5.0128269"),
     },
-    uncertainty: "not re-read (approx. 0.1 % in liquid density and vapour pressure)",
-    uncertainty_source: "memory (approximate; not re-read)",
+    uncertainty: Some(("about 0.1 % in liquid density and vapor pressure", "from memory, approximate")),
     environment: Environment {
         safety_class: Some("B2L"),
         safety_source: "ASHRAE 34, from memory",

@@ -9,8 +9,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas, IdealPower,
-    Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gwp, IdealGas,
+    IdealPower, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-717; the source is named at the top of this file.
@@ -29,12 +29,12 @@ pub(crate) static R717_1993: Fluid = Fluid {
         pressure: 11359196.242,
         molar_density: 13198.712713,
     },
-    triple: TriplePoint { temperature: 195.495, pressure: 6091.2231 },
+    coldest: Coldest { temperature: 195.495, pressure: 6091.2231, is_triple: true },
     validity: Validity {
         minimum_temperature: 195.495,
         maximum_temperature: 700.0,
         maximum_pressure: 1000000000.0,
-        source: "reference library",
+        source: "a general-purpose property library",
     },
     ideal_gas: IdealGas {
         constant: -15.8150191844169,
@@ -114,8 +114,10 @@ pub(crate) static R717_1993: Fluid = Fluid {
         pages: Some("167-181"),
         doi: None,
     },
-    uncertainty: "0.2 % in density, 2 % in heat capacity, 2 % in speed of sound, 0.2 % in vapour pressure, except near the critical point",
-    uncertainty_source: "memory",
+    uncertainty: Some((
+        "0.2 % in density, 2 % in heat capacity, 2 % in speed of sound, 0.2 % in vapor pressure, except near the critical point",
+        "from memory",
+    )),
     environment: Environment {
         safety_class: Some("B2L"),
         safety_source: "ASHRAE 34, from memory",

@@ -12,8 +12,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Nonanalytic, Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Nonanalytic, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-718; the source is named at the top of this file.
@@ -32,7 +32,7 @@ pub(crate) static R718: Fluid = Fluid {
         pressure: 22064000.00000229,
         molar_density: 322.0 / 0.018015268,
     },
-    triple: TriplePoint { temperature: 273.16, pressure: 611.65477 },
+    coldest: Coldest { temperature: 273.16, pressure: 611.65477, is_triple: true },
     validity: Validity {
         minimum_temperature: 273.16,
         maximum_temperature: 1273.0,
@@ -175,8 +175,10 @@ pub(crate) static R718: Fluid = Fluid {
         pages: Some("387-535"),
         doi: Some("10.1063/1.1461829"),
     },
-    uncertainty: "0.0001 % in liquid density at 0.1 MPa, 0.001 % up to 10 MPa below 423 K, 0.03-0.1 % elsewhere; vapor pressure 0.025 %",
-    uncertainty_source: "memory (IAPWS release)",
+    uncertainty: Some((
+        "0.0001 % in liquid density at 0.1 MPa, 0.001 % up to 10 MPa below 423 K, 0.03-0.1 % elsewhere; vapor pressure 0.025 %",
+        "memory (IAPWS release)",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

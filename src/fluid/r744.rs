@@ -11,8 +11,8 @@
 //! saturation line. The fitted starting values for the saturation line are not part of the paper.
 
 use super::data::{
-    Citation, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp, IdealGas,
-    Nonanalytic, Oscillator, Power, Reducing, Residual, SaturationGuess, TriplePoint, Validity,
+    Citation, Coldest, CriticalPoint, DefaultReference, Environment, Expansion, Fluid, Gaussian, Gwp,
+    IdealGas, Nonanalytic, Oscillator, Power, Reducing, Residual, SaturationGuess, Validity,
 };
 
 /// Coefficients of R-744; the source is named at the top of this file.
@@ -27,7 +27,7 @@ pub(crate) static R744: Fluid = Fluid {
     gas_constant: 8.31451,
     reducing: Reducing { temperature: 304.1282, molar_density: 10624.9063 },
     critical: CriticalPoint { temperature: 304.1282, pressure: 7377298.372938652, molar_density: 10624.9063 },
-    triple: TriplePoint { temperature: 216.592, pressure: 517964.34 },
+    coldest: Coldest { temperature: 216.592, pressure: 517964.34, is_triple: true },
     validity: Validity {
         minimum_temperature: 216.592,
         maximum_temperature: 1100.0,
@@ -164,8 +164,10 @@ pub(crate) static R744: Fluid = Fluid {
         pages: Some("1509-1596"),
         doi: Some("10.1063/1.555991"),
     },
-    uncertainty: "up to 30 MPa and 523 K: 0.03-0.05 % in density, 0.03-1 % in speed of sound, 0.15-1.5 % in heat capacity",
-    uncertainty_source: "memory (abstract)",
+    uncertainty: Some((
+        "up to 30 MPa and 523 K: 0.03-0.05 % in density, 0.03-1 % in speed of sound, 0.15-1.5 % in heat capacity",
+        "memory (abstract)",
+    )),
     environment: Environment {
         safety_class: Some("A1"),
         safety_source: "ASHRAE 34, from memory",

@@ -13,7 +13,7 @@ pub(crate) fn rounding(fluid: &Fluid, temperature: f64, density: f64) -> f64 {
 
 /// The same in the coldest saturated liquid, where it is largest.
 pub(crate) fn rounding_in_coldest_liquid(fluid: &Fluid) -> f64 {
-    let temperature = fluid.triple.temperature;
+    let temperature = fluid.coldest.temperature;
     let liquid = &fluid.saturation_guess.liquid_density;
     let density = liquid.scale * (1.0 + liquid.sum(temperature)) * fluid.molar_mass;
     rounding(fluid, temperature, density)

@@ -37,10 +37,10 @@ pub(crate) struct Curves {
 
 impl Curves {
     pub(super) fn new(fluid: &'static Fluid, blend: &'static Blend) -> Result<Self> {
-        let lowest = curve(&blend.dew, fluid.triple.temperature).0;
+        let lowest = curve(&blend.dew, fluid.coldest.temperature).0;
         let hottest = HOTTEST * fluid.critical.temperature;
         let end = (hottest, curve(&blend.bubble, hottest).0);
-        let half = Self { fluid, blend, coldest: 0.5 * fluid.triple.temperature, end };
+        let half = Self { fluid, blend, coldest: 0.5 * fluid.coldest.temperature, end };
         // A hair colder, lest rounding leave the lowest pressure outside.
         Ok(Self { coldest: half.temperature(&blend.bubble, lowest)? * (1.0 - 1e-12), ..half })
     }

@@ -39,8 +39,8 @@ pub(super) struct Fit {
     critical_temperature: f64,
     critical_pressure: f64,
     critical_density: f64,
-    triple_temperature: f64,
-    triple_pressure: f64,
+    coldest_temperature: f64,
+    coldest_pressure: f64,
     /// Power of the distance from the critical temperature with which the densities close in where the fit ends: one half,
     /// less where terms are singular at the critical point.
     critical_exponent: f64,
@@ -60,14 +60,14 @@ impl Fit {
     pub(super) fn new(equation: &Equation, fluid: &'static Fluid) -> Result<Self> {
         let critical = &fluid.critical;
         let critical_density = critical.molar_density * fluid.molar_mass;
-        let triple_temperature = fluid.triple.temperature;
+        let coldest_temperature = fluid.coldest.temperature;
         let (nearest, fewest) = if fluid.residual.nonanalytic.is_empty() {
             (NEAREST, FEWEST_BITS)
         } else {
             (NEAREST_SINGULAR, FEWEST_BITS_SINGULAR)
         };
         let lowest = nearest * critical.temperature;
-        let highest = critical.temperature - triple_temperature;
+        let highest = critical.temperature - coldest_temperature;
         let mut last: Option<(f64, Densities)> = None;
         // Vapor pressure and density span decades at the cold end, where they rise by a part of themselves in each cell.
         let bits = |start: f64, highest: f64| {
@@ -108,8 +108,8 @@ impl Fit {
             critical_exponent,
             critical_pressure: critical.pressure,
             critical_density,
-            triple_temperature,
-            triple_pressure: 0.0,
+            coldest_temperature,
+            coldest_pressure: 0.0,
             by_temperature,
             by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0; 7]))?,
             inverse: Vec::new(),
@@ -117,7 +117,7 @@ impl Fit {
         };
         let at_critical = equation.at(critical.temperature, critical_density);
         line.critical_pressure = at_critical.pressure;
-        line.triple_pressure = line.at_temperature(equation, triple_temperature).pressure();
+        line.coldest_pressure = line.at_temperature(equation, coldest_temperature).pressure();
         let (highest, mut guess) = (line.critical_pressure, critical.temperature);
         let mut temperature = |pressure: f64| {
             guess = line.temperature_by_newton(equation, pressure, guess);
@@ -125,7 +125,7 @@ impl Fit {
         };
         let middle = 0.5 * highest;
         let bits = |_, _| Ok(fewest);
-        let by_pressure = Piecewise::fit(line.triple_pressure, middle, bits, |pressure| {
+        let by_pressure = Piecewise::fit(line.coldest_pressure, middle, bits, |pressure| {
             let temperature = temperature(pressure);
             let Saturation { liquid: l, vapor: v, .. } = line.at_temperature(equation, temperature);
             Ok([temperature, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, v.entropy])
@@ -134,7 +134,7 @@ impl Fit {
             Ok([critical.temperature - temperature(highest - below)])
         })?;
         let is_inverse = |octave: u64| {
-            let start = f64::from_bits((exponent(line.triple_pressure) + octave) << EXPONENT);
+            let start = f64::from_bits((exponent(line.coldest_pressure) + octave) << EXPONENT);
             (0..SAMPLES).map(|k| start * (1.0 + f64::from(k) / f64::from(SAMPLES))).all(|pressure| {
                 let there = by_pressure.evaluate(pressure).map(|[temperature, ..]| temperature);
                 let off =
@@ -142,7 +142,7 @@ impl Fit {
                 there.is_none_or(|temperature| off(temperature).abs() <= INVERSE)
             })
         };
-        line.inverse = (0..=exponent(middle) - exponent(line.triple_pressure)).map(is_inverse).collect();
+        line.inverse = (0..=exponent(middle) - exponent(line.coldest_pressure)).map(is_inverse).collect();
         line.by_pressure = by_pressure;
         line.below_critical = below_critical;
         Ok(line)
@@ -150,16 +150,17 @@ impl Fit {
 
     /// Pressures at the triple point and at the critical point, Pa.
     pub(super) fn ends(&self) -> (f64, f64) {
-        (self.triple_pressure, self.critical_pressure)
+        (self.coldest_pressure, self.critical_pressure)
     }
 
     /// Both phases at a pressure between those of the triple and the critical point.
     pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
         if let Some([temperature, liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor]) =
             self.by_pressure.evaluate(pressure)
-            && self.inverse.get((exponent(pressure) - exponent(self.triple_pressure)) as usize) == Some(&true)
+            && self.inverse.get((exponent(pressure) - exponent(self.coldest_pressure)) as usize)
+                == Some(&true)
         {
-            let temperature = temperature.max(self.triple_temperature);
+            let temperature = temperature.max(self.coldest_temperature);
             return Saturation {
                 liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
                 vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
@@ -172,7 +173,7 @@ impl Fit {
                 self.by_pressure.evaluate(pressure).map_or(self.critical_temperature, |[start, ..]| start)
             }
         };
-        let mut saturation = self.at_temperature(equation, start.max(self.triple_temperature));
+        let mut saturation = self.at_temperature(equation, start.max(self.coldest_temperature));
         if (saturation.pressure() / pressure - 1.0).abs() > INVERSE {
             let temperature = self.temperature_by_newton(equation, pressure, start);
             saturation = self.at_temperature(equation, temperature);
@@ -211,7 +212,7 @@ impl Fit {
 
     /// Temperature of saturation at `pressure` by Newton's method along the line, from `start`.
     fn temperature_by_newton(&self, equation: &Equation, pressure: f64, start: f64) -> f64 {
-        let clamp = |t: f64| t.clamp(self.triple_temperature, self.critical_temperature);
+        let clamp = |t: f64| t.clamp(self.coldest_temperature, self.critical_temperature);
         let mut temperature = clamp(start);
         for _ in 0..20 {
             let saturation = self.at_temperature(equation, temperature);
@@ -254,11 +255,12 @@ mod tests {
     fn worst(fluid: &'static Fluid, farthest: f64, nearest: f64) -> f64 {
         let equation = Equation::new(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear));
         let line = SaturationLine::new(&equation, fluid).unwrap();
-        let farthest = farthest.min(1.0 - fluid.triple.temperature / fluid.critical.temperature);
+        let farthest = farthest.min(1.0 - fluid.coldest.temperature / fluid.critical.temperature);
         let mut worst = 0.0_f64;
         for i in 0..3000 {
             let distance = farthest * (nearest / farthest).powf(f64::from(i) / 3000.0);
-            let temperature = (line.critical_temperature() * (1.0 - distance)).max(line.triple_temperature());
+            let temperature =
+                (line.critical_temperature() * (1.0 - distance)).max(line.coldest_temperature());
             let mut saturation = line.at_temperature(&equation, temperature).unwrap();
             if i % 2 == 1 {
                 saturation = line.at_pressure(&equation, saturation.pressure()).unwrap();
@@ -285,7 +287,7 @@ mod tests {
 
     /// Density of the coldest saturated liquid, kg/m3.
     fn coldest(fluid: &Fluid) -> f64 {
-        equilibrium::guess(fluid, fluid.triple.temperature).liquid
+        equilibrium::guess(fluid, fluid.coldest.temperature).liquid
     }
 
     #[test]
@@ -293,7 +295,7 @@ mod tests {
         for fluid in crate::fluid::FLUIDS.into_iter().filter(|fluid| fluid.blend.is_none()) {
             let (all, top) = (worst(fluid, 1.0, 2e-3), worst(fluid, 2e-3, 1e-10));
             // Where terms cancel that are large in the coldest liquid, their rounding is left.
-            let in_cold_liquid = rounding(fluid, fluid.triple.temperature, coldest(fluid));
+            let in_cold_liquid = rounding(fluid, fluid.coldest.temperature, coldest(fluid));
             let critical = &fluid.critical;
             let at_critical =
                 rounding(fluid, critical.temperature, critical.molar_density * fluid.molar_mass);

@@ -30,8 +30,9 @@ pub(crate) struct SaturationLine {
     critical_temperature: f64,
     critical_pressure: f64,
     critical_density: f64,
-    triple_temperature: f64,
-    triple_pressure: f64,
+    coldest_temperature: f64,
+    coldest_pressure: f64,
+    is_triple: bool,
     course: Course,
 }
 
@@ -49,11 +50,11 @@ impl SaturationLine {
     /// curves.
     pub(crate) fn new(equation: &Equation, fluid: &'static Fluid) -> Result<Self> {
         let critical_temperature = fluid.critical.temperature;
-        let triple_temperature = fluid.triple.temperature;
-        let (course, critical_pressure, critical_density, triple_pressure) = match &fluid.blend {
+        let coldest_temperature = fluid.coldest.temperature;
+        let (course, critical_pressure, critical_density, coldest_pressure) = match &fluid.blend {
             Some(blend) => {
                 let curves = Curves::new(fluid, blend)?;
-                let coldest = curves.at_temperature(equation, triple_temperature)?.pressure();
+                let coldest = curves.at_temperature(equation, coldest_temperature)?.pressure();
                 // The state of the equation where the curves meet, not the rounded density printed beside them.
                 let density = curves.at_temperature(equation, critical_temperature)?.vapor.density;
                 (Course::Published(curves), fluid.critical.pressure, density, coldest)
@@ -69,8 +70,9 @@ impl SaturationLine {
             critical_temperature,
             critical_pressure,
             critical_density,
-            triple_temperature,
-            triple_pressure,
+            coldest_temperature,
+            coldest_pressure,
+            is_triple: fluid.coldest.is_triple,
             course,
         })
     }
@@ -91,26 +93,26 @@ impl SaturationLine {
     }
 
     /// Saturation pressure at the triple point, Pa.
-    pub(crate) fn triple_pressure(&self) -> f64 {
-        self.triple_pressure
+    pub(crate) fn coldest_pressure(&self) -> f64 {
+        self.coldest_pressure
     }
 
     /// Triple-point temperature, K.
-    pub(crate) fn triple_temperature(&self) -> f64 {
-        self.triple_temperature
+    pub(crate) fn coldest_temperature(&self) -> f64 {
+        self.coldest_temperature
     }
 
     /// Both phases at a temperature between the ends. Those of a blend have different pressures, and beyond
     /// [`Self::hottest`] only the vapor has a meaning.
     pub(crate) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
-        let (coldest, hottest) = (self.triple_temperature, self.critical_temperature);
+        let (coldest, hottest) = (self.coldest_temperature, self.critical_temperature);
         within("temperature", temperature, coldest, hottest, "K", self.reason())?;
         self.at(equation, temperature)
     }
 
     /// Refuses a temperature beyond those of saturated liquid.
     pub(crate) fn holds(&self, temperature: f64) -> Result<f64> {
-        within("temperature", temperature, self.triple_temperature, self.hottest(), "K", self.reason())
+        within("temperature", temperature, self.coldest_temperature, self.hottest(), "K", self.reason())
     }
 
     /// Highest temperature of saturated liquid, K: the critical one, for a blend a little less.
@@ -143,7 +145,7 @@ impl SaturationLine {
         Error::OutOfRange {
             argument: "pressure",
             value: pressure.max(self.highest_pressure().next_up()),
-            minimum: self.triple_pressure,
+            minimum: self.coldest_pressure,
             maximum: self.highest_pressure(),
             unit: "Pa",
             reason: self.reason().to_owned(),
@@ -160,7 +162,7 @@ impl SaturationLine {
     /// Both phases at a pressure between the ends. Those of a blend have different temperatures; below the bubble
     /// pressure at the lowest temperature its liquid is colder than that.
     pub(crate) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
-        within("pressure", pressure, self.triple_pressure, self.highest_pressure(), "Pa", self.reason())?;
+        within("pressure", pressure, self.coldest_pressure, self.highest_pressure(), "Pa", self.reason())?;
         match &self.course {
             Course::Equilibrium(fit) => Ok(fit.at_pressure(equation, pressure)),
             Course::Published(curves) => curves.at_pressure(equation, pressure),
@@ -185,7 +187,12 @@ impl SaturationLine {
 
     fn reason(&self) -> &'static str {
         match self.course {
-            Course::Equilibrium(_) => "the saturation line runs from the triple point to the critical point",
+            Course::Equilibrium(_) if self.is_triple => {
+                "the saturation line runs from the triple point to the critical point"
+            }
+            Course::Equilibrium(_) => {
+                "the saturation line runs from where the equation begins to the critical point"
+            }
             Course::Published(_) => {
                 "range in which equation and published curves of the blend agree, just short of the critical point"
             }
@@ -198,7 +205,7 @@ impl SaturationLine {
     /// isochore that is denser than the liquid at the triple point then enters and leaves the dome. The dome of a blend
     /// is left at [`Self::hottest`] by isochores between its two densities there.
     pub(crate) fn dome_at_density(&self, equation: &Equation, density: f64) -> Result<Option<(f64, f64)>> {
-        let (coldest, hottest) = (self.triple_temperature, self.hottest());
+        let (coldest, hottest) = (self.coldest_temperature, self.hottest());
         let triple = self.at(equation, coldest)?;
         if density <= triple.vapor.density {
             return Ok(None);

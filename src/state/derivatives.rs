@@ -5,7 +5,7 @@ use crate::helmholtz::Thermo;
 /// Heat capacities, speed of sound and other slopes at a single-phase or saturated state. SI units.
 ///
 /// Made by [`Refrigerant::derivatives`](crate::Refrigerant::derivatives). At a saturated state they are
-/// those of the phase itself.
+/// those of the phase itself. At the critical point isobaric heat capacity, compressibility and expansion are infinite.
 #[derive(Debug, Clone, Copy)]
 pub struct Derivatives {
     thermo: Thermo,
@@ -13,8 +13,10 @@ pub struct Derivatives {
 }
 
 impl Derivatives {
+    /// Next to the critical point rounding, or an equation whose own critical point lies a little beside the printed one, may
+    /// leave a (dp/drho) below zero: there it is zero.
     pub(crate) fn new(thermo: Thermo, gas_constant: f64) -> Self {
-        Self { thermo, gas_constant }
+        Self { thermo: Thermo { p_rho: thermo.p_rho.max(0.0), ..thermo }, gas_constant }
     }
 
     /// Isobaric heat capacity, J/(kg K).
@@ -29,18 +31,24 @@ impl Derivatives {
 
     /// Speed of sound, m/s.
     pub fn speed_of_sound(&self) -> f64 {
-        (self.cp() / self.cv() * self.thermo.p_rho).sqrt()
+        self.isentropic_stiffness().sqrt()
+    }
+
+    /// (dp/drho) at constant entropy, J/kg: finite at the critical point too.
+    fn isentropic_stiffness(&self) -> f64 {
+        let t = &self.thermo;
+        t.p_rho + t.temperature * t.p_t * t.p_t / (t.density * t.density * t.cv)
     }
 
     /// Isentropic exponent `-(v/p) (dp/dv)_s`: the k of `p v^k = const` for a small isentropic change.
     pub fn isentropic_exponent(&self) -> f64 {
-        self.cp() / self.cv() * self.thermo.p_rho * self.thermo.density / self.thermo.pressure
+        self.isentropic_stiffness() * self.thermo.density / self.thermo.pressure
     }
 
     /// Joule-Thomson coefficient `(dT/dp)_h`, K/Pa.
     pub fn joule_thomson(&self) -> f64 {
         let t = &self.thermo;
-        (t.temperature * t.p_t / (t.density * t.p_rho) - 1.0) / (t.density * t.cp())
+        (t.temperature * t.p_t / t.density - t.p_rho) / (t.density * t.cv * self.isentropic_stiffness())
     }
 
     /// Compressibility factor `p / (rho R T)`.

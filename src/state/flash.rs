@@ -70,7 +70,7 @@ impl Flash<'_> {
         if (LOWEST_DENSITY..=self.line.critical_density()).contains(&density) {
             return Ok(density);
         }
-        let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
+        let triple = self.line.at_temperature(self.equation, self.line.coldest_temperature())?;
         if (LOWEST_DENSITY..=triple.liquid.density).contains(&density) {
             return Ok(density);
         }
@@ -119,8 +119,8 @@ impl Flash<'_> {
     }
 
     fn pt_in_one_phase(&self, pressure: f64, temperature: f64) -> Result<State> {
-        let two_phases = self.line.triple_pressure()..self.line.highest_pressure();
-        if two_phases.contains(&pressure) && temperature >= self.line.triple_temperature() {
+        let two_phases = self.line.coldest_pressure()..self.line.highest_pressure();
+        if two_phases.contains(&pressure) && temperature >= self.line.coldest_temperature() {
             let saturation = self.line.at_pressure(self.equation, pressure)?;
             let phase =
                 if temperature < saturation.liquid.temperature { Phase::Liquid } else { Phase::Vapor };
@@ -136,7 +136,7 @@ impl Flash<'_> {
         let branch = if temperature >= self.line.critical_temperature() {
             Branch::Whole
         } else {
-            let known = temperature.max(self.line.triple_temperature());
+            let known = temperature.max(self.line.coldest_temperature());
             let saturation = self.line.at_temperature(self.equation, known)?;
             if pressure <= saturation.pressure() {
                 Branch::Vapor
@@ -203,6 +203,17 @@ impl Flash<'_> {
             .then_some(State { temperature, ..state })
     }
 
+    fn out_of_temperatures(&self, temperature: f64, reason: String) -> Error {
+        Error::OutOfRange {
+            argument: "temperature",
+            value: temperature,
+            minimum: self.limits.minimum_temperature,
+            maximum: self.limits.maximum_temperature,
+            unit: "K",
+            reason,
+        }
+    }
+
     /// The range error for a value that no state at this pressure has, or the solver's own error.
     fn out_of_isobar(&self, pressure: f64, property: Property, value: f64, failed: Option<Error>) -> Error {
         let at = |temperature| self.pt_in_range(pressure, temperature).map(|state| property.of_state(&state));
@@ -234,7 +245,7 @@ impl Flash<'_> {
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
-        let triple = self.line.at_temperature(self.equation, self.line.triple_temperature())?;
+        let triple = self.line.at_temperature(self.equation, self.line.coldest_temperature())?;
         let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
         let none = || Error::Inconsistent {
@@ -343,14 +354,26 @@ impl Flash<'_> {
     /// Pressure and quality.
     pub(crate) fn px(&self, pressure: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
-        Ok(self.line.at_pressure(self.equation, pressure)?.mixture(quality))
+        let state = self.line.at_pressure(self.equation, pressure)?.mixture(quality);
+        // A blend at the pressure of its coldest vapor has colder liquid.
+        self.within_temperatures(state).ok_or_else(|| {
+            let reason = format!("at {pressure} Pa with the quality {quality}; {}", self.limits.reason);
+            self.out_of_temperatures(state.temperature, reason)
+        })
     }
 
     /// Temperature and quality.
     pub(crate) fn tx(&self, temperature: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
         match self.line.curves() {
-            Some(curves) => self.mixture_with(curves, self.line.holds(temperature)?, quality),
+            Some(curves) => {
+                let (coldest, critical) = (self.line.coldest_temperature(), self.line.critical_temperature());
+                let range = coldest..critical;
+                if !range.contains(&temperature) || quality < curves.lowest_quality(temperature)? {
+                    self.line.holds(temperature)?;
+                }
+                self.mixture_with(curves, temperature, quality)
+            }
             None => Ok(self.line.at_temperature(self.equation, temperature)?.mixture(quality)),
         }
     }

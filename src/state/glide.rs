@@ -13,7 +13,7 @@ impl Flash<'_> {
     /// The mixture of liquid and vapor at temperature and pressure; `None` outside the dome of a blend, and for a pure
     /// fluid.
     pub(super) fn mixture_at(&self, pressure: f64, temperature: f64) -> Result<Option<State>> {
-        let two_phases = self.line.triple_pressure()..=self.line.highest_pressure();
+        let two_phases = self.line.coldest_pressure()..=self.line.highest_pressure();
         if self.line.curves().is_none() || !two_phases.contains(&pressure) {
             return Ok(None);
         }
@@ -101,7 +101,7 @@ impl Flash<'_> {
             return Err(self.line.unsettled(highest));
         }
         let liquid = |temperature| Ok(self.line.at_temperature(self.equation, temperature)?.liquid);
-        let (coldest, hottest) = (self.line.triple_temperature(), curves.hottest());
+        let (coldest, hottest) = (self.line.coldest_temperature(), curves.hottest());
         if !(liquid(coldest)?.enthalpy..liquid(hottest)?.enthalpy).contains(&enthalpy) {
             return Ok((lower, highest));
         }
@@ -138,7 +138,7 @@ impl Flash<'_> {
         property: Property,
         value: f64,
     ) -> Result<State> {
-        let lower = self.line.triple_pressure();
+        let lower = self.line.coldest_pressure();
         let at = |pressure: f64| -> Result<State> {
             Ok(mixed(&self.line.at_pressure(self.equation, pressure)?, density))
         };

@@ -21,7 +21,7 @@ impl Flash<'_> {
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let mut lower = coldest;
         let mut is_vapor = false;
-        if (self.line.triple_pressure()..self.line.critical_pressure()).contains(&pressure) {
+        if (self.line.coldest_pressure()..self.line.critical_pressure()).contains(&pressure) {
             let saturation = self.line.at_pressure(self.equation, pressure)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if (vapor.density..=liquid.density).contains(&density) {

@@ -78,11 +78,11 @@ pub(crate) struct Patches {
 impl Patches {
     /// Room for the patches beside a saturation line; none is made yet.
     pub(crate) fn new(equation: &Equation, line: &SaturationLine) -> Result<Self> {
-        let first = (line.triple_pressure().to_bits() >> SHIFT) + 1;
+        let first = (line.coldest_pressure().to_bits() >> SHIFT) + 1;
         let highest = HIGHEST * line.highest_pressure();
         let columns = (highest.to_bits() >> SHIFT).saturating_sub(first) as usize;
         let critical = line.critical_temperature();
-        let typical = line.at_temperature(equation, (TYPICAL * critical).max(line.triple_temperature()))?;
+        let typical = line.at_temperature(equation, (TYPICAL * critical).max(line.coldest_temperature()))?;
         let sheet =
             |width: f64| Sheet { width, cells: (0..columns * PATCHES).map(|_| OnceLock::new()).collect() };
         let sheets = [typical.liquid, typical.vapor].map(|state| {
@@ -169,7 +169,7 @@ impl Flash<'_> {
     /// The equation of state solved without a patch, whatever the limits of the handle that asks.
     fn solved(&self, saturation: &Saturation, given: Given, phase: Phase, value: f64) -> Result<Thermo> {
         let (equation, line, pressure) = (self.equation, self.line, saturation.pressure());
-        let search = (0.85 * line.triple_temperature(), 3.0 * line.critical_temperature());
+        let search = (0.85 * line.coldest_temperature(), 3.0 * line.critical_temperature());
         let (region, branch) = match phase {
             Phase::Liquid => (Region::Liquid(*saturation), Branch::Liquid),
             _ => (Region::Vapor(*saturation), Branch::Vapor),

@@ -33,7 +33,7 @@ pub(crate) fn at_pressure(
     if line.is_above_dome(pressure) {
         return Ok(Region::Dense);
     }
-    if pressure < line.triple_pressure() {
+    if pressure < line.coldest_pressure() {
         return Ok(Region::ThinVapor);
     }
     let saturation = line.at_pressure(equation, pressure)?;

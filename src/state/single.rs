@@ -117,7 +117,7 @@ pub(crate) fn density(
             let saturated = line
                 .at_temperature(
                     equation,
-                    temperature.max(line.triple_temperature()).min(line.critical_temperature()),
+                    temperature.max(line.coldest_temperature()).min(line.critical_temperature()),
                 )?
                 .liquid;
             // A hair below saturation, so that rounding cannot push the root out of the bracket.
@@ -131,10 +131,10 @@ pub(crate) fn density(
             let saturated = line
                 .at_temperature(
                     equation,
-                    temperature.max(line.triple_temperature()).min(line.critical_temperature()),
+                    temperature.max(line.coldest_temperature()).min(line.critical_temperature()),
                 )?
                 .vapor;
-            let upper = if temperature < line.triple_temperature() {
+            let upper = if temperature < line.coldest_temperature() {
                 saturated.density.max(2.0 * gas)
             } else {
                 saturated.density * (1.0 + 1e-6)

@@ -147,7 +147,7 @@ impl Refrigerant {
     /// above [`maximum_temperature`](Self::maximum_temperature).
     pub fn surface_tension(&self, temperature: f64) -> Result<f64> {
         let correlation = self.published(SURFACE_TENSION, |known| known.surface_tension)?;
-        let (minimum, maximum) = (self.triple_temperature(), self.maximum_temperature());
+        let (minimum, maximum) = (self.minimum_saturation_temperature(), self.maximum_temperature());
         let reason = "triple point to the end of the equation of state";
         within("temperature", temperature, minimum, maximum, "K", reason)
             .map_err(|error| error.of(self.name()))?;

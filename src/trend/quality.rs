@@ -57,8 +57,10 @@ const HIGHEST_POWER: f64 = 1e8;
 /// Quality of every reading of a column. A power down to `-off` is a zero that is a little off.
 pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant, off: f64) -> Vec<Quality> {
     let (lowest, highest) = match reading.kind() {
-        Kind::Pressure => (refrigerant.triple_pressure(), refrigerant.critical_pressure()),
-        Kind::SaturationTemperature => (refrigerant.triple_temperature(), refrigerant.critical_temperature()),
+        Kind::Pressure => (refrigerant.minimum_saturation_pressure(), refrigerant.critical_pressure()),
+        Kind::SaturationTemperature => {
+            (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature())
+        }
         Kind::RefrigerantTemperature => {
             (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
         }

@@ -56,7 +56,7 @@ TABLE = {
         lambda: interstage.Refrigerant("R-13I1").surface_tension(T=300.0),
         ValueError,
         {"property": "surface tension", "refrigerant": "R-13I1"},
-        "no correlation for the surface tension of R-13I1 is published; there is one for R-11, R-12, R-22,",
+        "this library has no correlation for the surface tension of R-13I1; it has one for R-11, R-12, R-22,",
     ),
     "wrong_length": (
         lambda: interstage.Circuit(r134a(), stages=[]),

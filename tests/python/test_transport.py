@@ -103,7 +103,7 @@ def test_what_is_not_published_is_refused_by_name(name):
             assert error.property.replace(" ", "_").lower() == attribute
             assert "R-134a" in error.available
             assert name not in error.available
-            assert f"of {name} is published; there is one for {error.available[0]}" in str(error)
+            assert f"of {name}; it has one for {error.available[0]}" in str(error)
     if not citations["surface_tension"]:
         for T in (vapor.T, [vapor.T], []):
             with pytest.raises(interstage.NotPublished, match=f"surface tension of {re.escape(name)} is"):
@@ -191,7 +191,7 @@ def test_bad_rows_of_surface_tension(water):
     with pytest.raises(interstage.OutOfRange, match=r"^row 2: T 100 K") as raised:
         water.surface_tension(T=[300.0, 400.0, 100.0], errors="raise")
     assert raised.value.row == 2
-    assert raised.value.minimum == water.triple_temperature
+    assert raised.value.minimum == water.minimum_saturation_temperature
 
 
 def test_surface_tension_vanishes_at_the_critical_point(water):

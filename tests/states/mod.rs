@@ -6,10 +6,15 @@ pub(crate) mod random;
 
 use interstage::{Phase, Refrigerant, Result, State};
 
-/// Every refrigerant there is.
+/// Every refrigerant there is, by each of its equations.
 pub(crate) fn refrigerants() -> Vec<Refrigerant> {
-    let all: Vec<_> = Refrigerant::catalogue().map(|name| Refrigerant::named(name).unwrap()).collect();
-    assert!(all.len() >= 31);
+    let all: Vec<_> = Refrigerant::catalogue()
+        .map(|name| Refrigerant::named(name).unwrap())
+        .flat_map(|newest| {
+            newest.equations().map(|name| newest.clone().with_equation(name).unwrap()).collect::<Vec<_>>()
+        })
+        .collect();
+    assert!(all.len() >= 33);
     all
 }
 
@@ -49,7 +54,7 @@ pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
 /// The same for saturated and wet states at a temperature.
 pub(crate) fn wet_tolerance(refrigerant: &Refrigerant, temperature: f64) -> f64 {
     // Wet states of a blend begin with colder liquid than its range has, and end with hotter vapor.
-    let range = (refrigerant.triple_temperature(), hottest_saturation(refrigerant));
+    let range = (refrigerant.minimum_saturation_temperature(), hottest_saturation(refrigerant));
     let temperature = temperature.clamp(range.0, range.1);
     let liquid = refrigerant.saturation_at_temperature(temperature).unwrap().liquid();
     tolerance(refrigerant, temperature, liquid.density())
@@ -153,7 +158,9 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
     match state.phase() {
         Phase::Supercritical => hot && dense,
         Phase::Liquid => !hot && (dense || cold || is_met_by_saturated_liquid(refrigerant, state)),
-        Phase::Vapor => (hot && !dense) || warm || p < refrigerant.triple_pressure() * (1.0 + ROUNDING),
+        Phase::Vapor => {
+            (hot && !dense) || warm || p < refrigerant.minimum_saturation_pressure() * (1.0 + ROUNDING)
+        }
         Phase::TwoPhase => between,
         _ => false,
     }

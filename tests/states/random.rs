@@ -110,7 +110,8 @@ pub(crate) fn between_logarithms(share: f64, lower: f64, upper: f64) -> f64 {
 /// Seven in ten at a temperature and pressure of the whole validity range, two wet, one around the critical point.
 pub(crate) fn random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> State {
     let (coldest, hottest) = (refrigerant.minimum_temperature(), refrigerant.maximum_temperature());
-    let (triple, critical) = (refrigerant.triple_temperature(), refrigerant.critical_temperature());
+    let (triple, critical) =
+        (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature());
     let anywhere = || {
         let p = between_logarithms(y, 1e-2, refrigerant.maximum_pressure());
         refrigerant.state_pt(outside_gap(refrigerant, p), between(x, coldest, hottest)).unwrap()
