@@ -92,7 +92,7 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "validity_source": refrigerant.validity_source,
         "uncertainty": refrigerant.uncertainty,
         "uncertainty_source": refrigerant.uncertainty_source,
-        "equation": refrigerant.equation_of_state,
+        "equation": refrigerant.equation,
         "older_equations": ", ".join(refrigerant.equations[1:]),
         "citation": str(refrigerant.citation),
         "doi": refrigerant.citation.doi,

@@ -156,7 +156,7 @@ def test_the_table_holds_what_the_handles_say():
             known = getattr(refrigerant.environment, column)
             assert pd.isna(row[column]) if known is None else row[column] == known
         for of, citation in refrigerant.transport_citations.items():
-            assert row[of] == (citation is not None)
+            assert pd.isna(row[of]) if citation is None else row[of] == str(citation)
 
 
 def test_the_table_can_be_calculated_with():

@@ -106,7 +106,7 @@ def test_what_is_not_published_is_refused_by_name(name):
             assert f"of {name}; it has one for {error.available[0]}" in str(error)
     if not citations["surface_tension"]:
         for T in (vapor.T, [vapor.T], []):
-            with pytest.raises(interstage.NotPublished, match=f"surface tension of {re.escape(name)} is"):
+            with pytest.raises(interstage.NotPublished, match=f"surface tension of {re.escape(name)};"):
                 refrigerant.surface_tension(T=T)
 
 

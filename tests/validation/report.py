@@ -43,14 +43,18 @@ def published() -> list[str]:
         groups.setdefault((row.fluid, row.kind, row.source), []).append(row)
     files = Counter(row.file for row in found)
     counts = ", ".join(f"{files[name]} in `data/{name}`" for name in FILES)
+    computed = sum("CoolProp" in row.source for row in found)
     lines = [
-        "## Printed values",
+        "## Published values",
         "",
         *paragraph(
-            f"""{len(found)} values: {counts}. [data/README.md](data/README.md) has the sources in full. All
-            are recomputed through the Python package."""
+            f"""{len(found)} values: {counts}. {len(found) - computed} of them are printed in their source,
+            {computed} computed with CoolProp 8.0.0 where nothing printed was found (the sources say which).
+            [data/README.md](data/README.md) has the sources in full. All are recomputed through the Python
+            package. No printed table was found for R-11, R-12, R-22, R-113, R-114 and the equation of 2011 of
+            R-1234yf; the one printed state of R-236fa lies 0.03 K above its critical point."""
         ),
-        f"- {within} of {len(reached)} are within their tolerance; the largest deviation is "
+        f"- {within} of {len(found)} are within their tolerance; the largest deviation is "
         f"{share(max(row.share for row in reached))} of it.",
         f"- {sum(row.beyond for row in reached)} lie beyond the limits of their equation and need "
         "`extrapolate=True`.",
