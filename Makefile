@@ -147,6 +147,12 @@ test-measured: check-data install ## Run the checks on measured readings: DATA=<
 bench: ## Run the benchmarks
 	cargo bench --package interstage --all-features --benches
 
+.PHONY: bench-reference
+bench-reference: install ## Time this package and the general-purpose library, print the table of ratios
+	cargo bench --package interstage --bench properties --bench cycles --features trend -- \
+		--noplot '^(R-134a|R-123|R-1233zd\(E\)|R-1234ze\(E\)|R-718)/G'
+	$(PY) benches/against_reference.py
+
 .PHONY: docs
 docs: doc ## Build the documentation
 
