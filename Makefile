@@ -48,6 +48,10 @@ doc: ## Build the Rust documentation
 test-rust: ## Run the Rust tests and documentation tests
 	cargo test --workspace --all-features
 
+.PHONY: robust
+robust: ## Run millions of random states through every pair: INTERSTAGE_SEED=<n>, INTERSTAGE_CASES=<n>
+	cargo test --release --package interstage --test robustness -- --ignored --nocapture
+
 .PHONY: features
 features: ## Check the core crate without features and with each feature alone
 	set -e; for feature in "" $(FEATURES); do \
@@ -145,7 +149,19 @@ test-measured: check-data install ## Run the checks on measured readings: DATA=<
 
 .PHONY: bench
 bench: ## Run the benchmarks
-	cargo bench --package interstage --all-features --benches
+	cargo bench --package interstage --all-features --bench properties --bench cycles
+
+.PHONY: bench-reference
+bench-reference: install ## Time this package and the general-purpose library, print the table of ratios
+	cargo bench --package interstage --bench properties --bench cycles --features trend -- \
+		--noplot '^(R-134a|R-123|R-1233zd\(E\)|R-1234ze\(E\)|R-718)/G'
+	$(PY) benches/against_reference.py
+
+.PHONY: instructions
+instructions: ## Count the instructions of a call by valgrind
+	@command -v valgrind >/dev/null || { echo "valgrind is missing: apt-get install valgrind" >&2; exit 1; }
+	RUSTFLAGS="-C target-cpu=x86-64-v3" cargo bench --package interstage --bench instructions \
+		--target-dir "$${CARGO_TARGET_DIR:-target}/instructions"
 
 .PHONY: docs
 docs: doc ## Build the documentation

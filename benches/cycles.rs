@@ -1,7 +1,13 @@
-//! One cycle, its sensitivities, and 100,000 trend rows.
+//! Cycles over the conditions of a chiller, sensitivities, and 100,000 trend rows.
+//!
+//! A name that begins with a goal (`G5a`) is a row of the comparison by `make bench-reference`.
+
+#[allow(dead_code, reason = "points are for the benches of properties")]
+mod chiller;
 
 use std::hint::black_box;
 
+use chiller::{ThreadClock, calls, numbers};
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use interstage::{
     Circuit, Conditions, FlashTank, Interstage, Reading, Readings, Refrigerant, Size, Stage, TrendAnalysis,
@@ -14,26 +20,39 @@ fn circuit(refrigerant: &str, stages: usize, stage: Stage) -> Option<Circuit> {
     Circuit::new(refrigerant, vec![stage; stages], tanks).ok()
 }
 
-fn one_cycle(c: &mut Criterion) {
-    let mut group = c.benchmark_group("cycle");
-    let conditions = Conditions::new(278.15, 310.15, Size::Capacity(3.5e6));
-    for refrigerant in ["R-134a", "R-123", "R-1233zd(E)", "R-1234ze(E)"] {
-        for (kind, stage) in [("isentropic", Stage::isentropic(0.8)), ("polytropic", Stage::polytropic(0.8))]
-        {
+fn cycles(c: &mut Criterion<ThreadClock>) {
+    let mut random = numbers(0x2545_f491_4f6c_dd1d);
+    // Evaporating at 1 to 15 degC, condensing at 25 to 55 degC.
+    let conditions: Vec<_> = (0..1000)
+        .map(|_| Conditions::new(274.15 + 14.0 * random(), 298.15 + 30.0 * random(), Size::Capacity(3.5e6)))
+        .collect();
+    for refrigerant in ["R-134a", "R-123", "R-1233zd(E)", "R-1234ze(E)", "R-718"] {
+        let mut group = c.benchmark_group(refrigerant);
+        group.throughput(calls(&conditions));
+        for (name, stage) in [
+            ("G5a two stages, one tank, isentropic", Stage::isentropic(0.8)),
+            ("two stages, one tank, polytropic", Stage::polytropic(0.8)),
+        ] {
             let Some(circuit) = stage.ok().and_then(|stage| circuit(refrigerant, 2, stage)) else { continue };
-            group.bench_function(format!("{refrigerant}, two stages, one tank, {kind}"), |b| {
-                b.iter(|| circuit.solve(black_box(&conditions)));
+            let mut results = Vec::with_capacity(conditions.len());
+            group.bench_function(name, |b| {
+                b.iter(|| {
+                    results.clear();
+                    results.extend(conditions.iter().filter_map(|conditions| circuit.solve(conditions).ok()));
+                    black_box(&mut results);
+                });
+                assert_eq!(results.len(), conditions.len(), "{name}: some cycles failed");
             });
         }
+        group.finish();
     }
+    let design = Conditions::new(278.15, 310.15, Size::Capacity(3.5e6));
     if let Some(circuit) = Stage::isentropic(0.8).ok().and_then(|stage| circuit("R-134a", 2, stage)) {
-        group.bench_function("R-134a, sensitivities", |b| {
-            b.iter(|| circuit.sensitivities(black_box(&conditions)));
-        });
+        c.bench_function("R-134a, sensitivities", |b| b.iter(|| circuit.sensitivities(black_box(&design))));
     }
-    group.finish();
 }
 
+/// On all threads, and therefore by the clock on the wall.
 fn trend(c: &mut Criterion) {
     const ROWS: usize = 100_000;
     let wave = |low: f64, high: f64, period: f64| -> Vec<f64> {
@@ -67,5 +86,10 @@ fn trend(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, one_cycle, trend);
-criterion_main!(benches);
+fn criterion() -> Criterion<ThreadClock> {
+    Criterion::default().with_measurement(ThreadClock).sample_size(20)
+}
+
+criterion_group! { name = by_thread; config = criterion(); targets = cycles }
+criterion_group!(by_wall, trend);
+criterion_main!(by_thread, by_wall);

@@ -1,84 +1,141 @@
-//! Saturation and states from every pair, on mixed chiller conditions of every refrigerant.
+//! Saturation and states from every pair, at the points of a chiller, for every refrigerant.
+//!
+//! A name that begins with a goal (`G1` ...) is a row of the comparison by `make bench-reference`. Each time is that of one
+//! pass over all points, results stored; the throughput is that of one call.
+
+mod chiller;
 
 use std::hint::black_box;
 
-use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use interstage::{Refrigerant, Result, State};
-
-/// Points as a chiller has them: 40 % vapor up to 40 K superheated, 30 % liquid up to 15 K subcooled, 30 % two-phase,
-/// saturation temperatures of -5 to 15 and 20 to 55 degC; deterministic and in mixed order.
-fn points(refrigerant: &Refrigerant) -> Vec<State> {
-    let mut seed = 0x9e37_79b9_7f4a_7c15_u64;
-    let mut random = move || {
-        seed ^= seed << 13;
-        seed ^= seed >> 7;
-        seed ^= seed << 17;
-        (seed >> 11) as f64 / (1_u64 << 53) as f64
-    };
-    let mut points = Vec::new();
-    while points.len() < 1000 {
-        let celsius = if random() < 0.5 { -5.0 + 20.0 * random() } else { 20.0 + 35.0 * random() };
-        let temperature = (273.15 + celsius).max(refrigerant.minimum_saturation_temperature() + 0.5);
-        let Ok(saturation) = refrigerant.saturation_at_temperature(temperature) else { continue };
-        let kind = random();
-        let state = if kind < 0.4 {
-            refrigerant.state_pt(saturation.pressure(), temperature + 0.01 + 40.0 * random())
-        } else if kind < 0.7 {
-            let colder = (temperature - 15.0 * random()).max(refrigerant.minimum_saturation_temperature());
-            refrigerant.state_pt(saturation.pressure() * 1.001, colder)
-        } else {
-            refrigerant.state_px(saturation.pressure(), random())
-        };
-        points.extend(state);
-    }
-    points
-}
+use chiller::{ThreadClock, calls, points};
+use criterion::measurement::Measurement;
+use criterion::{BenchmarkGroup, Criterion, criterion_group, criterion_main};
+use interstage::{
+    DerivativeColumns, Derivatives, Phase, Refrigerant, Result, SERIAL_ROWS, Saturation, State, StateColumns,
+};
 
 /// Name of a pair, and the state found from it.
 type Pair = (&'static str, fn(&Refrigerant, &State) -> Result<State>);
 
-const PAIRS: [Pair; 13] = [
-    ("p, h", |r, s| r.state_ph(s.pressure(), s.enthalpy())),
-    ("p, s", |r, s| r.state_ps(s.pressure(), s.entropy())),
+/// Pairs for points of every phase.
+const PAIRS: [Pair; 10] = [
+    ("G4a p, h", |r, s| r.state_ph(s.pressure(), s.enthalpy())),
+    ("G4a p, s", |r, s| r.state_ps(s.pressure(), s.entropy())),
+    ("G4d h, s", |r, s| r.state_hs(s.enthalpy(), s.entropy())),
     ("p, u", |r, s| r.state_pu(s.pressure(), s.internal_energy())),
-    ("p, T", |r, s| r.state_pt(s.pressure(), s.temperature())),
-    ("h, s", |r, s| r.state_hs(s.enthalpy(), s.entropy())),
     ("T, s", |r, s| r.state_ts(s.temperature(), s.entropy())),
     ("T, h", |r, s| r.state_th(s.temperature(), s.enthalpy())),
     ("T, u", |r, s| r.state_tu(s.temperature(), s.internal_energy())),
     ("T, rho", |r, s| r.state_t_rho(s.temperature(), s.density())),
     ("rho, p", |r, s| r.state_rho_p(s.density(), s.pressure())),
     ("rho, h", |r, s| r.state_rho_h(s.density(), s.enthalpy())),
-    ("p, x", |r, s| r.state_px(s.pressure(), s.quality().unwrap_or(0.5))),
-    ("T, x", |r, s| r.state_tx(s.temperature(), s.quality().unwrap_or(0.5))),
 ];
 
-fn properties(c: &mut Criterion) {
+/// Pairs for two-phase points.
+const WET_PAIRS: [Pair; 2] = [
+    ("G4e p, x", |r, s| r.state_px(s.pressure(), s.quality().unwrap_or(0.5))),
+    ("G4e T, x", |r, s| r.state_tx(s.temperature(), s.quality().unwrap_or(0.5))),
+];
+
+/// The same call at every point, one after the other.
+fn bench<M: Measurement, P, T>(
+    group: &mut BenchmarkGroup<'_, M>,
+    name: &str,
+    points: &[P],
+    call: impl Fn(&P) -> Result<T>,
+) {
+    let mut results = Vec::with_capacity(points.len());
+    group.throughput(calls(points)).bench_function(name, |b| {
+        b.iter(|| {
+            results.clear();
+            results.extend(points.iter().filter_map(|point| call(point).ok()));
+            black_box(&mut results);
+        });
+        assert_eq!(results.len(), points.len(), "{name}: some calls failed");
+    });
+}
+
+/// The state at temperature and density, heat capacity and speed of sound.
+fn from_density(refrigerant: &Refrigerant, point: &State) -> Result<(State, Derivatives)> {
+    let state = refrigerant.state_t_rho(point.temperature(), point.density())?;
+    refrigerant.derivatives(&state).map(|slopes| (state, slopes))
+}
+
+/// The same in columns of as many rows as stay on one thread.
+fn columns_from_density<M: Measurement>(
+    group: &mut BenchmarkGroup<'_, M>,
+    refrigerant: &Refrigerant,
+    points: &[State],
+) -> Result<()> {
+    let temperature: Vec<_> = points.iter().map(State::temperature).collect();
+    let density: Vec<_> = points.iter().map(State::density).collect();
+    let mut made = Ok(());
+    let mut chunks: Vec<_> = points
+        .chunks(SERIAL_ROWS)
+        .map(|chunk| (StateColumns::with_rows(chunk.len()), DerivativeColumns::with_rows(chunk.len())))
+        .collect();
+    group.throughput(calls(points)).bench_function("G3 T, rho, columns", |b| {
+        b.iter(|| {
+            let inputs = temperature.chunks(SERIAL_ROWS).zip(density.chunks(SERIAL_ROWS));
+            made = inputs.zip(&mut chunks).try_for_each(|((temperature, density), (states, slopes))| {
+                refrigerant.states_t_rho(temperature, density, states.as_slices())?;
+                let (p, phase) = (&states.pressure, &states.phase);
+                refrigerant.derivatives_of(temperature, p, density, phase, slopes.as_slices())
+            });
+            black_box(&mut chunks);
+        });
+        let finite = |(_, slopes): &(_, DerivativeColumns)| slopes.cp.iter().all(|cp| cp.is_finite());
+        assert!(chunks.iter().all(finite), "some rows failed");
+    });
+    made
+}
+
+fn every_call(c: &mut Criterion<ThreadClock>, refrigerant: &Refrigerant) -> Result<()> {
+    let points = points(refrigerant);
+    let is_wet = |state: &State| state.phase() == Phase::TwoPhase;
+    let (wet, single): (Vec<State>, Vec<State>) = points.iter().copied().partition(is_wet);
+    let saturations = points
+        .iter()
+        .map(|point| refrigerant.saturation_at_pressure(point.pressure()))
+        .collect::<Result<Vec<_>>>()?;
+
+    let mut group = c.benchmark_group(refrigerant.name());
+    bench(&mut group, "G1 saturation at T", &saturations, |saturation| {
+        refrigerant.saturation_at_temperature(saturation.temperature())
+    });
+    bench(&mut group, "G2 saturation temperature at p", &saturations, |saturation: &Saturation| {
+        refrigerant.saturation_at_pressure(saturation.pressure()).map(|saturation| saturation.temperature())
+    });
+    bench(&mut group, "G3 T, rho", &single, |point| from_density(refrigerant, point));
+    columns_from_density(&mut group, refrigerant, &single)?;
+    bench(&mut group, "G4c p, T", &single, |point| {
+        refrigerant.state_pt(point.pressure(), point.temperature())
+    });
+    for (name, pair) in PAIRS {
+        bench(&mut group, name, &points, |point| pair(refrigerant, point));
+    }
+    for (name, pair) in WET_PAIRS {
+        bench(&mut group, name, &wet, |point| pair(refrigerant, point));
+    }
+    group.finish();
+    Ok(())
+}
+
+fn properties(c: &mut Criterion<ThreadClock>) {
     for name in Refrigerant::catalogue() {
-        let Ok(refrigerant) = Refrigerant::named(name) else { continue };
-        let points = points(&refrigerant);
-        let mut group = c.benchmark_group(name);
-        group.sample_size(20);
-        let mut bench = |label: &str, call: &dyn Fn(&State)| {
-            let mut next = points.iter().cycle();
-            group.bench_function(label, |b| {
-                b.iter_batched(|| next.next(), |point| point.map(call), BatchSize::SmallInput);
-            });
-        };
-        bench("saturation at T", &|s| {
-            let _ = black_box(refrigerant.saturation_at_temperature(s.temperature().min(340.0)));
-        });
-        bench("saturation at p", &|s| {
-            let _ = black_box(refrigerant.saturation_at_pressure(s.pressure()));
-        });
-        for (label, pair) in PAIRS {
-            bench(label, &|s| {
-                let _ = black_box(pair(&refrigerant, s));
-            });
-        }
-        group.finish();
+        let made = Refrigerant::named(name).and_then(|refrigerant| every_call(c, &refrigerant));
+        assert_eq!(made, Ok(()), "{name}");
     }
 }
 
-criterion_group!(benches, properties);
+fn criterion() -> Criterion<ThreadClock> {
+    use std::time::Duration;
+    Criterion::default()
+        .with_measurement(ThreadClock)
+        .sample_size(20)
+        .warm_up_time(Duration::from_millis(300))
+        .measurement_time(Duration::from_millis(1200))
+}
+
+criterion_group! { name = benches; config = criterion(); targets = properties }
 criterion_main!(benches);

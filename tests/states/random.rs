@@ -2,7 +2,7 @@
 
 use std::fmt::Debug;
 
-use interstage::{Error, Refrigerant, State};
+use interstage::{Error, Refrigerant, Result, State};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseResult, TestError, TestRng, TestRunner};
 
@@ -108,19 +108,24 @@ pub(crate) fn between_logarithms(share: f64, lower: f64, upper: f64) -> f64 {
 }
 
 /// Seven in ten at a temperature and pressure of the whole validity range, two wet, one around the critical point.
-pub(crate) fn random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> State {
+pub(crate) fn random_state(refrigerant: &Refrigerant, draw: Draw) -> State {
+    try_random_state(refrigerant, draw).unwrap()
+}
+
+/// The same, for who counts failures.
+pub(crate) fn try_random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> Result<State> {
     let (coldest, hottest) = (refrigerant.minimum_temperature(), refrigerant.maximum_temperature());
     let (triple, critical) =
         (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature());
     let anywhere = || {
         let p = between_logarithms(y, 1e-2, refrigerant.maximum_pressure());
-        refrigerant.state_pt(outside_gap(refrigerant, p), between(x, coldest, hottest)).unwrap()
+        refrigerant.state_pt(outside_gap(refrigerant, p), between(x, coldest, hottest))
     };
     if where_ < 0.7 {
         anywhere()
     } else if where_ < 0.9 {
         let t = between(x, triple, hottest_saturation(refrigerant) * (1.0 - 2.0 * NEAR_SINGULAR));
-        refrigerant.state_tx(t, y).unwrap()
+        refrigerant.state_tx(t, y)
     } else {
         let (sign, distance) = if x < 0.5 { (-1.0, 2.0 * x) } else { (1.0, 2.0 * x - 1.0) };
         let t = critical * (1.0 + sign * between_logarithms(distance, 2e-6, 0.03));
@@ -131,7 +136,7 @@ pub(crate) fn random_state(refrigerant: &Refrigerant, (where_, x, y): Draw) -> S
             Err(Error::OutOfRange { argument: "pressure", .. }) if refrigerant.composition().is_some() => {
                 anywhere()
             }
-            state => state.unwrap(),
+            state => state,
         }
     }
 }
