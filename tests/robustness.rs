@@ -89,7 +89,7 @@ fn numbers(refrigerant: &Refrigerant, pair: &str) -> impl FnMut() -> f64 {
     move || (random.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
 }
 
-fn failed(error: &Error, what: String) -> Outcome {
+fn failed(error: &Error, what: &str) -> Outcome {
     let text = format!("{what}: {error}");
     if matches!(error, Error::OutOfRange { .. }) { Outcome::Refused(text) } else { Outcome::Raised(text) }
 }
@@ -114,7 +114,7 @@ fn tried(refrigerant: &Refrigerant, pair: &Pair, from: &State) -> Outcome {
     let what = || format!("{}({a:?}, {b:?}) of {from:?}", pair.name);
     let back = match (pair.make)(refrigerant, a, b) {
         Ok(back) => back,
-        Err(error) => return failed(&error, what()),
+        Err(error) => return failed(&error, &what()),
     };
     let wrong = |why: &str| Outcome::Wrong(format!("{}: {why}: {back:?}", what()));
     if !all_finite(&back) {
@@ -145,7 +145,7 @@ fn through_a_pair(refrigerant: &Refrigerant, pair: &Pair, cases: u32) -> Count {
             // Pressure and temperature do not tell the quality.
             Ok(from) if pair.name == "state_pt" && from.quality().is_some() => {}
             Ok(from) => count.add(tried(refrigerant, pair, &from)),
-            Err(error) => count.add(failed(&error, format!("random state {draw:?}"))),
+            Err(error) => count.add(failed(&error, &format!("random state {draw:?}"))),
         }
     }
     count
@@ -169,7 +169,7 @@ fn through_quality(refrigerant: &Refrigerant, at_pressure: bool, cases: u32) -> 
         };
         let what = format!("{name} at {temperature:?} K, {quality:?}");
         count.add(match made {
-            Err(error) => failed(&error, what),
+            Err(error) => failed(&error, &what),
             Ok(state) => {
                 let left = residual(refrigerant, &state);
                 let right = state.quality() == Some(quality)
@@ -250,7 +250,7 @@ fn failures_are_counted() {
     let from = refrigerant.state_pt(1e6, 350.0).expect("a vapor");
     let denser = refrigerant.state_pt(1.1e6, 350.0).expect("a vapor");
     let of = |make| Pair { name: "state_ph", given: [Of::Pressure, Of::Enthalpy], make };
-    let right = of(|r, p, h| r.state_ph(p, h));
+    let right = of(Refrigerant::state_ph);
     let other = of(|r, p, h| r.state_ph(1.0001 * p, h));
     let none = of(|r, p, _| r.state_ph(p, f64::NAN));
     let far = of(|r, p, _| r.state_ph(p, 1e9));

@@ -74,7 +74,8 @@ pub(crate) fn points(refrigerant: &Refrigerant) -> Vec<State> {
         } else if kind < 0.7 {
             let liquid = saturation.liquid();
             let colder = liquid.temperature() - 0.01 - 14.99 * share;
-            refrigerant.state_pt(liquid.pressure(), colder.max(refrigerant.minimum_saturation_temperature() + 0.04))
+            refrigerant
+                .state_pt(liquid.pressure(), colder.max(refrigerant.minimum_saturation_temperature() + 0.04))
         } else {
             refrigerant.state_px(saturation.pressure(), share)
         };
