@@ -161,8 +161,10 @@ fn through_quality(refrigerant: &Refrigerant, at_pressure: bool, cases: u32) -> 
         let temperature = between(random(), coldest, hottest_saturation(refrigerant) * (1.0 - 1e-9));
         let quality = random();
         let made = if at_pressure {
+            // The coldest wet states of a blend at a pressure are colder than its range.
+            let warm = refrigerant.composition().map_or(0.0, |_| 10.0);
             refrigerant
-                .saturation_at_temperature(temperature)
+                .saturation_at_temperature((temperature + warm).min(hottest_saturation(refrigerant)))
                 .and_then(|saturation| refrigerant.state_px(saturation.pressure(), quality))
         } else {
             refrigerant.state_tx(temperature, quality)

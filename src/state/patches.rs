@@ -21,6 +21,10 @@ use crate::saturation::{Saturation, SaturationLine};
 /// the equation of state leaves more, half of that.
 const ACCURACY: f64 = 2e-13;
 
+/// Rounding of an equation in its coldest liquid from which on no patch is exact: the saturation that distances are
+/// counted from is then not smooth enough.
+const NOISIEST: f64 = 1e-10;
+
 /// Bits of the mantissa of the pressure that name a patch: eight to an octave.
 const BITS: u32 = 3;
 const SHIFT: u32 = f64::MANTISSA_DIGITS - 1 - BITS;
@@ -160,9 +164,10 @@ impl Flash<'_> {
         };
         let shares = [0.0, 0.09, 0.5, 0.91, 1.0];
         let between = |(from, to): (f64, f64), share: f64| from + share * (to - from);
-        let exact = shares
-            .into_iter()
-            .all(|x| shares.into_iter().all(|y| is_met(between(edges, x), between(sides, y))));
+        let exact = self.equation.rounding < NOISIEST
+            && shares
+                .into_iter()
+                .all(|x| shares.into_iter().all(|y| is_met(between(edges, x), between(sides, y))));
         Some(Box::new(Tried { patch, exact }))
     }
 
