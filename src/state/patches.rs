@@ -107,15 +107,18 @@ impl Flash<'_> {
         if across >= PATCHES {
             return None;
         }
-        let Tried { patch, exact } = sheet
-            .cells
-            .get(column * PATCHES + across)?
-            .get_or_init(|| {
+        let cell = sheet.cells.get(column * PATCHES + across)?;
+        // Made outside the cell: nobody waits for another's patch, a forked child least of all.
+        let made = match cell.get() {
+            Some(made) => made,
+            None => {
                 let edges = (f64::from_bits(key << SHIFT), f64::from_bits((key + 1) << SHIFT));
                 let sides = (across as f64 * sheet.width, (across + 1) as f64 * sheet.width);
-                self.patch(edges, sides, given, phase)
-            })
-            .as_deref()?;
+                let made = self.patch(edges, sides, given, phase);
+                cell.get_or_init(|| made)
+            }
+        };
+        let Tried { patch, exact } = made.as_deref()?;
         let [temperature, density, enthalpy, entropy] = patch.evaluate(pressure, distance);
         if !exact {
             return Some(Found::Start(temperature, density));
