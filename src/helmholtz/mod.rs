@@ -1,10 +1,11 @@
 //! The fundamental equation: reduced Helmholtz energy and its derivatives, and the properties they give.
 
 mod equation;
+mod nonanalytic;
 mod residual;
 mod size;
 
-pub(crate) use equation::{Equation, Thermo};
+pub(crate) use equation::{Equation, TOGETHER, Thermo};
 pub(crate) use size::rounding;
 
 #[cfg(test)]

@@ -1,61 +1,166 @@
 //! Residual part of the reduced Helmholtz energy with its first and second derivatives, in one pass.
 //!
-//! Derivatives are carried scaled: `d` is `delta d/d delta`, `t` is `tau d/d tau`. A term
-//! `f = n delta^d tau^t exp(-g delta^l)` then has `delta f_delta = A f` with `A = d - g l delta^l`, and
-//! `delta^2 f_delta delta = (A (A - 1) - g l^2 delta^l) f`: no division anywhere.
+//! Derivatives are carried scaled: `d` is `delta d/d delta`, `t` is `tau d/d tau`. Terms
+//! `n delta^d tau^t exp(-g delta^l - tau^m)` with the same exponential form a class. Six sums over its bare terms,
+//! weighted with 1, `d`, `d (d - 1)`, `t`, `d t` and `t (t - 1)`, give the bare sum and its derivatives; the exponential
+//! and its own derivatives are then applied once a class: no division anywhere, and two products and six sums a term.
 
+use std::ops::Range;
+
+use super::nonanalytic;
 use crate::fluid::{Gao, Gaussian, Nonanalytic, Power, Residual};
+use crate::numeric::{Exponentials, Lanes};
 
 /// A reduced Helmholtz energy and its scaled derivatives.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(crate) struct Alpha {
+pub(crate) struct Alpha<V = f64> {
     /// alpha
-    pub(crate) value: f64,
+    pub(crate) value: V,
     /// delta alpha_delta
-    pub(crate) d: f64,
+    pub(crate) d: V,
     /// delta^2 alpha_delta delta
-    pub(crate) dd: f64,
+    pub(crate) dd: V,
     /// tau alpha_tau
-    pub(crate) t: f64,
+    pub(crate) t: V,
     /// delta tau alpha_delta tau
-    pub(crate) dt: f64,
+    pub(crate) dt: V,
     /// tau^2 alpha_tau tau
-    pub(crate) tt: f64,
+    pub(crate) tt: V,
 }
 
-/// The terms of one fluid, ordered so that each power of tau is computed once.
+/// The terms of one fluid, ordered so that each power and each exponential is worked out once.
 #[derive(Debug)]
 pub(crate) struct Terms {
-    power: Vec<PowerTerm>,
+    /// Highest power of delta.
+    highest: usize,
+    of_tau: FunctionsOfTau,
+    classes: Vec<Class>,
+    terms: Vec<Term>,
     gaussian: &'static [Gaussian],
     gao: &'static [Gao],
     nonanalytic: &'static [Nonanalytic],
-    damping: Vec<(i32, f64)>,
 }
 
+/// The powers of tau that the terms need: multiples of 1/8 by roots and products, others as such a product and an
+/// exponential.
+#[derive(Debug, Default)]
+struct FunctionsOfTau {
+    /// How many of the square, fourth and eighth root are needed.
+    roots: usize,
+    /// Exponents, in eighths, of the powers by products; the first six are [`FIRST`].
+    eighths: Vec<i32>,
+    /// Each further power as a product of two before it.
+    products: Vec<[u8; 2]>,
+    /// Exponents between 0 and 1, each needing an exponential.
+    fractions: Vec<f64>,
+    /// The other powers: a whole power and a fraction, standing behind the powers by products.
+    mixed: Vec<[u8; 2]>,
+}
+
+/// tau^0, tau, 1/tau and the three roots, exponents in eighths.
+const FIRST: [i32; 6] = [0, 8, -8, 4, 2, 1];
+
+/// Terms that share an exponential.
 #[derive(Debug)]
-struct PowerTerm {
-    n: f64,
-    t: f64,
+struct Class {
+    terms: Range<usize>,
+    damping: Damping,
+}
+
+/// What multiplies the bare terms of a class.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Damping {
+    /// 0: no exponential of delta.
+    l: u8,
+    g: f64,
+    /// 0: no exponential of tau.
     m: f64,
-    /// Whether the function of tau differs from that of the term before.
-    new_function_of_tau: bool,
-    d: u8,
-    /// 0: no exponential; k: the (k-1)th entry of `damping`.
-    damping: usize,
-    /// A term without a power of delta whose bare twin (same n and t, other sign) is merged into it:
+    /// Terms without a power of delta whose bare twins (same n and t, other sign) are merged into them:
     /// exp(-g delta^l) - 1 replaces exp(-g delta^l), which keeps the digits at low density.
     merged: bool,
 }
 
-/// Highest power of delta in the catalogue, and most exponentials in one equation.
+/// A term without its exponential: which powers, and n times the six weights.
+#[derive(Debug)]
+struct Term {
+    tau: u8,
+    delta: u8,
+    weighted: [f64; 6],
+}
+
+/// Room for powers of delta, for functions of tau, and for exponentials (in eights), the most in the catalogue rounded up.
 const POWERS: usize = 16;
-const DAMPINGS: usize = 8;
+const FUNCTIONS: usize = 64;
+const EIGHTS: usize = 6;
+
+impl FunctionsOfTau {
+    /// The powers with these exponents; all made by products have their places before the others.
+    fn new(exponents: impl Iterator<Item = f64> + Clone) -> Self {
+        let mut functions = Self { eighths: FIRST.to_vec(), ..Self::default() };
+        for exponent in exponents.clone() {
+            match in_eighths(exponent) {
+                Some(eighths) => functions.add_product(eighths),
+                None => functions.add_product(8 * exponent.floor() as i32),
+            };
+        }
+        for exponent in exponents.filter(|exponent| in_eighths(*exponent).is_none()) {
+            let fraction = exponent - exponent.floor();
+            let known = functions.fractions.iter().position(|known| *known == fraction);
+            let place = known.unwrap_or_else(|| {
+                functions.fractions.push(fraction);
+                functions.fractions.len() - 1
+            });
+            let factors = [functions.add_product(8 * exponent.floor() as i32), place as u8];
+            if !functions.mixed.contains(&factors) {
+                functions.mixed.push(factors);
+            }
+        }
+        functions
+    }
+
+    /// The place of a power by products, which is added where it is missing.
+    fn add_product(&mut self, eighths: i32) -> u8 {
+        if let Some(root) = FIRST[3..].iter().position(|root| *root == eighths) {
+            self.roots = self.roots.max(root + 1);
+        }
+        if let Some(known) = self.eighths.iter().position(|known| *known == eighths) {
+            return known as u8;
+        }
+        let whole = eighths.div_euclid(8) * 8;
+        let one = match eighths - whole {
+            0 => whole / 16 * 8,
+            fraction if whole == 0 => FIRST[3..].iter().copied().find(|root| *root <= fraction).unwrap_or(1),
+            _ => whole,
+        };
+        let factors = [self.add_product(one), self.add_product(eighths - one)];
+        self.products.push(factors);
+        self.eighths.push(eighths);
+        (self.eighths.len() - 1) as u8
+    }
+
+    /// The place of a power.
+    fn place(&self, exponent: f64) -> Option<u8> {
+        let find = |eighths| self.eighths.iter().position(|known| *known == eighths);
+        if let Some(eighths) = in_eighths(exponent) {
+            return find(eighths).map(|place| place as u8);
+        }
+        let whole = find(8 * exponent.floor() as i32)?;
+        let fraction = exponent - exponent.floor();
+        let fraction = self.fractions.iter().position(|known| *known == fraction)?;
+        let mixed = self.mixed.iter().position(|known| *known == [whole as u8, fraction as u8])?;
+        Some((self.eighths.len() + mixed) as u8)
+    }
+}
+
+/// An exponent in eighths, if it is a whole number of them.
+fn in_eighths(exponent: f64) -> Option<i32> {
+    let eighths = 8.0 * exponent;
+    (eighths == eighths.trunc()).then_some(eighths as i32)
+}
 
 impl Terms {
     /// Compiles published terms.
     pub(crate) fn new(residual: &Residual) -> Self {
-        let mut damping: Vec<(i32, f64)> = Vec::new();
         let is_twin = |bare: &Power, damped: &Power| {
             bare.d == 0
                 && bare.l == 0
@@ -64,210 +169,222 @@ impl Terms {
                 && (bare.t, bare.m) == (damped.t, damped.m)
                 && bare.n == -damped.n
         };
-        let mut power: Vec<PowerTerm> = residual
-            .power
-            .iter()
-            .filter(|bare| !residual.power.iter().any(|damped| is_twin(bare, damped)))
-            .map(|term| {
-                let index = if term.l == 0 {
-                    0
-                } else {
-                    let kind = (i32::from(term.l), term.g);
-                    let found = damping.iter().position(|known| *known == kind);
-                    1 + found.unwrap_or_else(|| {
-                        damping.push(kind);
-                        damping.len() - 1
-                    })
-                };
-                PowerTerm {
-                    n: term.n,
-                    t: term.t,
-                    m: term.m,
-                    new_function_of_tau: true,
-                    d: term.d,
-                    damping: index,
-                    merged: residual.power.iter().any(|bare| is_twin(bare, term)),
-                }
-            })
-            .collect();
-        power.sort_by(|a, b| a.t.total_cmp(&b.t).then(a.m.total_cmp(&b.m)).then(a.damping.cmp(&b.damping)));
-        let mut last = (f64::NAN, f64::NAN);
-        for term in &mut power {
-            term.new_function_of_tau = (term.t, term.m) != last;
-            last = (term.t, term.m);
+        let is_merged = |term: &Power| residual.power.iter().any(|bare| is_twin(bare, term));
+        let of_tau = FunctionsOfTau::new(residual.power.iter().map(|term| term.t));
+        let mut kinds: Vec<(Damping, Vec<Term>)> = Vec::new();
+        for term in residual.power {
+            if residual.power.iter().any(|damped| is_twin(term, damped)) {
+                continue;
+            }
+            let damping = Damping { l: term.l, g: term.g, m: term.m, merged: is_merged(term) };
+            let [d, t] = [f64::from(term.d), term.t];
+            let weighted = [1.0, d, d * (d - 1.0), t, d * t, t * (t - 1.0)].map(|weight| weight * term.n);
+            let bare = Term { tau: of_tau.place(t).unwrap_or_default(), delta: term.d, weighted };
+            match kinds.iter_mut().find(|(known, _)| *known == damping) {
+                Some((_, members)) => members.push(bare),
+                None => kinds.push((damping, vec![bare])),
+            }
         }
-        debug_assert!(damping.len() < DAMPINGS && power.iter().all(|term| usize::from(term.d) < POWERS));
+        kinds.sort_by(|(a, _), (b, _)| (a.l, a.merged).cmp(&(b.l, b.merged)).then(a.m.total_cmp(&b.m)));
+        let mut terms = Vec::new();
+        let mut classes = Vec::new();
+        for (damping, members) in kinds {
+            let first = terms.len();
+            terms.extend(members);
+            classes.push(Class { terms: first..terms.len(), damping });
+        }
+        // Terms without an exponential come first: they start the sum.
         let Residual { gaussian, gao, nonanalytic, .. } = *residual;
-        Self { power, gaussian, gao, nonanalytic, damping }
+        let bumps = gaussian.iter().map(|term| term.d).chain(gao.iter().map(|term| term.d));
+        let powers = residual.power.iter().flat_map(|term| [term.d, term.l]);
+        let highest = usize::from(powers.chain(bumps).max().unwrap_or(0));
+        let exponentials = of_tau.fractions.len() + classes.len() + gaussian.len() + gao.len();
+        debug_assert!(highest < POWERS && of_tau.eighths.len() + of_tau.mixed.len() <= FUNCTIONS);
+        debug_assert!(exponentials <= 8 * EIGHTS);
+        Self { highest, of_tau, classes, terms, gaussian, gao, nonanalytic }
     }
 
-    /// The residual part at reduced density and inverse reduced temperature.
-    pub(crate) fn evaluate(&self, delta: f64, tau: f64) -> Alpha {
+    /// The residual part at reduced densities and inverse reduced temperatures.
+    #[inline(always)]
+    pub(crate) fn evaluate<const L: usize>(&self, delta: Lanes<L>, tau: Lanes<L>) -> Alpha<Lanes<L>> {
         let ln_tau = tau.ln();
-        let mut delta_power = [1.0; POWERS];
-        for i in 1..POWERS {
-            delta_power[i] = delta_power[i - 1] * delta;
+        let one = Lanes::all(1.0);
+        let mut of_delta = [Lanes::ZERO; POWERS];
+        of_delta[0] = one;
+        for power in 1..=self.highest {
+            of_delta[power % POWERS] = of_delta[(power - 1) % POWERS] * delta;
         }
-        // Per exponential: its value, its value less one, g l delta^l and g l^2 delta^l.
-        let mut damping = [[1.0, 0.0, 0.0, 0.0]; DAMPINGS];
-        for (slot, &(l, g)) in damping[1..].iter_mut().zip(&self.damping) {
-            let argument = g * delta.powi(l);
-            let l = f64::from(l);
-            *slot = [(-argument).exp(), (-argument).exp_m1(), l * argument, l * l * argument];
+        let mut of_tau = [Lanes::ZERO; FUNCTIONS];
+        of_tau[0] = one;
+        of_tau[1] = tau;
+        of_tau[2] = one / tau;
+        let mut root = tau;
+        for of_tau in &mut of_tau[3..3 + self.of_tau.roots.min(3)] {
+            root = root.sqrt();
+            *of_tau = root;
         }
-        let mut sum = Alpha::default();
-        let mut of_tau = [1.0, 0.0, 0.0];
-        for term in &self.power {
-            if term.new_function_of_tau {
-                of_tau = function_of_tau(tau, ln_tau, term.t, term.m);
+        for (place, [a, b]) in (FIRST.len()..).zip(&self.of_tau.products) {
+            of_tau[place % FUNCTIONS] =
+                of_tau[usize::from(*a) % FUNCTIONS] * of_tau[usize::from(*b) % FUNCTIONS];
+        }
+        let mut exponentials = Exponentials::<L, EIGHTS>::new();
+        for fraction in &self.of_tau.fractions {
+            exponentials.push(ln_tau * *fraction);
+        }
+        for Class { damping, .. } in self.classes.iter().filter(|class| class.damping.exists()) {
+            let [argument, warped] = damping.arguments(&of_delta, ln_tau);
+            exponentials.push(-(argument + warped));
+        }
+        for term in self.gaussian {
+            let from_epsilon = delta - term.epsilon;
+            let from_gamma = tau - term.gamma;
+            let square = from_epsilon * from_epsilon * term.eta + from_gamma * from_gamma * term.beta;
+            exponentials.push(ln_tau * term.t - square);
+        }
+        for term in self.gao {
+            let from_epsilon = delta - term.epsilon;
+            let from_gamma = tau - term.gamma;
+            let width = from_gamma * from_gamma * term.beta + term.b;
+            exponentials.push(ln_tau * term.t - from_epsilon * from_epsilon * term.eta + one / width);
+        }
+        exponentials.work_out();
+
+        for (place, [whole, fraction]) in (self.of_tau.eighths.len()..).zip(&self.of_tau.mixed) {
+            of_tau[place % FUNCTIONS] =
+                of_tau[usize::from(*whole) % FUNCTIONS] * exponentials.get(usize::from(*fraction));
+        }
+        let mut sum = Alpha::nothing();
+        let mut used = self.of_tau.fractions.len();
+        for class in &self.classes {
+            let mut bare = [Lanes::ZERO; 6];
+            for term in &self.terms[class.terms.clone()] {
+                let power =
+                    of_tau[usize::from(term.tau) % FUNCTIONS] * of_delta[usize::from(term.delta) % POWERS];
+                for (sum, weight) in bare.iter_mut().zip(term.weighted) {
+                    *sum = *sum + power * weight;
+                }
             }
-            let [tau_factor, tau_slope, tau_curve] = of_tau;
-            let [exponential, less_one, first, second] = damping[term.damping];
-            let base = term.n * tau_factor * delta_power[usize::from(term.d)];
-            let f = base * exponential;
-            let slope = f64::from(term.d) - first;
-            let value = if term.merged { base * less_one } else { f };
-            let d = slope * f;
-            sum.value += value;
-            sum.d += d;
-            sum.dd += (slope * (slope - 1.0) - second) * f;
-            sum.t += tau_slope * value;
-            sum.dt += tau_slope * d;
-            sum.tt += tau_curve * value;
+            if class.damping.exists() {
+                let arguments = class.damping.arguments(&of_delta, ln_tau);
+                class.damping.apply(bare, exponentials.get(used), arguments, &mut sum);
+                used += 1;
+            } else {
+                let [value, d, dd, t, dt, tt] = bare;
+                sum = Alpha { value, d, dd, t, dt, tt };
+            }
         }
         for term in self.gaussian {
             let from_gamma = tau - term.gamma;
-            let shape = [
-                -term.beta * from_gamma * from_gamma,
-                -2.0 * term.beta * tau * from_gamma,
-                -2.0 * term.beta * tau * tau,
-            ];
-            bump(
-                [term.n, term.t, term.eta, term.epsilon],
-                term.d,
-                shape,
-                delta,
-                &delta_power,
-                ln_tau,
-                &mut sum,
-            );
+            let shape = [tau * from_gamma * (-2.0 * term.beta), tau * tau * (-2.0 * term.beta)];
+            let power = of_delta[usize::from(term.d) % POWERS] * exponentials.get(used);
+            bump([term.n, f64::from(term.d), term.t, term.eta, term.epsilon], delta, power, shape, &mut sum);
+            used += 1;
         }
         for term in self.gao {
             let from_gamma = tau - term.gamma;
-            let width = term.beta * from_gamma * from_gamma + term.b;
-            let fall = 2.0 * term.beta / (width * width);
-            let shape = [
-                1.0 / width,
-                -fall * tau * from_gamma,
-                tau * tau * fall * (4.0 * term.beta * from_gamma * from_gamma / width - 1.0),
-            ];
-            bump(
-                [term.n, term.t, term.eta, term.epsilon],
-                term.d,
-                shape,
-                delta,
-                &delta_power,
-                ln_tau,
-                &mut sum,
-            );
+            let square = from_gamma * from_gamma * term.beta;
+            let width = square + term.b;
+            let fall = Lanes::all(2.0 * term.beta) / (width * width);
+            let shape = [-(fall * tau * from_gamma), tau * tau * fall * (square * 4.0 / width - 1.0)];
+            let power = of_delta[usize::from(term.d) % POWERS] * exponentials.get(used);
+            bump([term.n, f64::from(term.d), term.t, term.eta, term.epsilon], delta, power, shape, &mut sum);
+            used += 1;
         }
         for term in self.nonanalytic {
-            nonanalytic(term, delta, tau, &mut sum);
+            for lane in 0..L {
+                let mut alone = Alpha::default();
+                nonanalytic::add(term, delta.0[lane], tau.0[lane], &mut alone);
+                sum.add_in(lane, alone);
+            }
         }
         sum
     }
 }
 
-/// tau^t, by products where t is a small whole number (fewer rounding errors than through the logarithm).
-fn power_of(tau: f64, ln_tau: f64, t: f64) -> f64 {
-    if t == t.trunc() && t.abs() <= 64.0 { tau.powi(t as i32) } else { (t * ln_tau).exp() }
-}
-
-/// `f = tau^t exp(-tau^m)` (without the exponential where `m` is 0), `tau f'/f` and `tau^2 f''/f`.
-fn function_of_tau(tau: f64, ln_tau: f64, t: f64, m: f64) -> [f64; 3] {
-    let power = power_of(tau, ln_tau, t);
-    if m == 0.0 {
-        return [power, t, t * (t - 1.0)];
+impl Damping {
+    /// Whether there is an exponential.
+    fn exists(&self) -> bool {
+        self.l > 0 || self.m > 0.0
     }
-    let argument = power_of(tau, ln_tau, m);
-    let slope = t - m * argument;
-    [power * (-argument).exp(), slope, slope * (slope - 1.0) - m * m * argument]
+
+    /// `g delta^l` and `tau^m`, zero where there is no exponential.
+    #[inline(always)]
+    fn arguments<const L: usize>(&self, of_delta: &[Lanes<L>; POWERS], ln_tau: Lanes<L>) -> [Lanes<L>; 2] {
+        [
+            if self.l == 0 { Lanes::ZERO } else { of_delta[usize::from(self.l) % POWERS] * self.g },
+            if self.m == 0.0 { Lanes::ZERO } else { (ln_tau * self.m).exp() },
+        ]
+    }
+
+    /// Adds the terms of a class, given their bare sums, to the sum.
+    #[inline(always)]
+    fn apply<const L: usize>(
+        &self,
+        [value, d, dd, t, dt, tt]: [Lanes<L>; 6],
+        exponential: Lanes<L>,
+        [argument, warped]: [Lanes<L>; 2],
+        sum: &mut Alpha<Lanes<L>>,
+    ) {
+        let l = f64::from(self.l);
+        // delta and tau derivatives of the exponent, with changed sign, and what the second ones have beside the square.
+        let first = argument * l;
+        let second = first * (first - (l - 1.0));
+        let warp = warped * self.m;
+        let warp_second = warp * (warp - (self.m - 1.0));
+        let of_value = if self.merged { argument.map(|argument| (-argument).exp_m1()) } else { exponential };
+        sum.value = sum.value + value * of_value;
+        sum.d = sum.d + (d - value * first) * exponential;
+        sum.dd = sum.dd + (dd - d * first * 2.0 + value * second) * exponential;
+        sum.t = sum.t + (t - value * warp) * of_value;
+        sum.dt = sum.dt + ((dt - t * first) - (d - value * first) * warp) * exponential;
+        sum.tt = sum.tt + (tt - t * warp * 2.0 + value * warp_second) * of_value;
+    }
 }
 
-/// `n delta^d tau^t exp(-eta (delta - epsilon)^2 + g(tau))`, given `g`, `tau g'` and `tau^2 g''`.
-fn bump(
-    [n, t, eta, epsilon]: [f64; 4],
-    d: u8,
-    [g, g_t, g_tt]: [f64; 3],
-    delta: f64,
-    delta_power: &[f64; POWERS],
-    ln_tau: f64,
-    sum: &mut Alpha,
+/// Adds `n delta^d tau^t exp(-eta (delta - epsilon)^2 + g(tau))`, given the product without `n` as `power`, `tau g'` and
+/// `tau^2 g''`.
+#[inline(always)]
+fn bump<const L: usize>(
+    [n, d, t, eta, epsilon]: [f64; 5],
+    delta: Lanes<L>,
+    power: Lanes<L>,
+    [g_t, g_tt]: [Lanes<L>; 2],
+    sum: &mut Alpha<Lanes<L>>,
 ) {
-    let from_epsilon = delta - epsilon;
-    let exponent = t * ln_tau - eta * from_epsilon * from_epsilon + g;
-    let f = n * delta_power[usize::from(d)] * exponent.exp();
-    let slope_d = f64::from(d) - 2.0 * eta * delta * from_epsilon;
-    let slope_t = t + g_t;
-    sum.value += f;
-    sum.d += slope_d * f;
-    sum.dd += (slope_d * slope_d - f64::from(d) - 2.0 * eta * delta * delta) * f;
-    sum.t += slope_t * f;
-    sum.dt += slope_d * slope_t * f;
-    sum.tt += (slope_t * slope_t - t + g_tt) * f;
+    let f = power * n;
+    let slope_d = delta * (delta - epsilon) * (-2.0 * eta) + d;
+    let slope_t = g_t + t;
+    sum.value = sum.value + f;
+    sum.d = sum.d + slope_d * f;
+    sum.dd = sum.dd + (slope_d * slope_d - delta * delta * (2.0 * eta) - d) * f;
+    sum.t = sum.t + slope_t * f;
+    sum.dt = sum.dt + slope_d * slope_t * f;
+    sum.tt = sum.tt + (slope_t * slope_t + g_tt - t) * f;
 }
 
-/// The terms of IAPWS R6-95 (2018), table 5; all powers of (delta - 1)^2 are taken together so that
-/// delta = 1 needs no special case. Only the critical point itself is singular, where the term is zero.
-fn nonanalytic(term: &Nonanalytic, delta: f64, tau: f64, sum: &mut Alpha) {
-    let Nonanalytic { n, a, b, beta, big_a, big_b, big_c, big_d } = *term;
-    let from_one = delta - 1.0;
-    let square = from_one * from_one;
-    let psi = (-big_c * square - big_d * (tau - 1.0) * (tau - 1.0)).exp();
-    if psi == 0.0 {
-        return;
+impl<const L: usize> Alpha<Lanes<L>> {
+    #[inline(always)]
+    fn nothing() -> Self {
+        let zero = Lanes::ZERO;
+        Self { value: zero, d: zero, dd: zero, t: zero, dt: zero, tt: zero }
     }
-    let theta_power = square.powf(0.5 / beta - 1.0);
-    let theta = (1.0 - tau) + big_a * square * theta_power;
-    let width = theta * theta + big_b * square.powf(a);
-    if width <= 0.0 {
-        return;
+
+    /// Adds to one lane.
+    #[inline(always)]
+    fn add_in(&mut self, lane: usize, alone: Alpha) {
+        self.value.0[lane] += alone.value;
+        self.d.0[lane] += alone.d;
+        self.dd.0[lane] += alone.dd;
+        self.t.0[lane] += alone.t;
+        self.dt.0[lane] += alone.dt;
+        self.tt.0[lane] += alone.tt;
     }
-    let psi_d = -2.0 * big_c * from_one * psi;
-    let psi_dd = (2.0 * big_c * square - 1.0) * 2.0 * big_c * psi;
-    let psi_t = -2.0 * big_d * (tau - 1.0) * psi;
-    let psi_tt = (2.0 * big_d * (tau - 1.0) * (tau - 1.0) - 1.0) * 2.0 * big_d * psi;
-    let psi_dt = 4.0 * big_c * big_d * from_one * (tau - 1.0) * psi;
 
-    let inner = big_a * theta * (2.0 / beta) * theta_power + 2.0 * big_b * a * square.powf(a - 1.0);
-    let width_d = from_one * inner;
-    let width_dd = inner
-        + 4.0 * big_b * a * (a - 1.0) * square.powf(a - 1.0)
-        + 2.0 * big_a * big_a / (beta * beta) * square * theta_power * theta_power
-        + big_a * theta * (4.0 / beta) * (0.5 / beta - 1.0) * theta_power;
-    let power = width.powf(b);
-    let power_d = b * power / width * width_d;
-    let power_dd = b * power / width * (width_dd + (b - 1.0) * width_d * width_d / width);
-    let power_t = -2.0 * theta * b * power / width;
-    let power_tt = 2.0 * b * power / width + 4.0 * theta * theta * b * (b - 1.0) * power / (width * width);
-    let power_dt = -big_a * b * (2.0 / beta) * power / width * from_one * theta_power
-        - 2.0 * theta * b * (b - 1.0) * power / (width * width) * width_d;
-
-    sum.value += n * power * delta * psi;
-    sum.d += delta * n * (power * (psi + delta * psi_d) + power_d * delta * psi);
-    sum.dd += delta
-        * delta
-        * n
-        * (power * (2.0 * psi_d + delta * psi_dd)
-            + 2.0 * power_d * (psi + delta * psi_d)
-            + power_dd * delta * psi);
-    sum.t += tau * n * delta * (power_t * psi + power * psi_t);
-    sum.dt += delta
-        * tau
-        * n
-        * (power * (psi_t + delta * psi_dt)
-            + delta * power_d * psi_t
-            + power_t * (psi + delta * psi_d)
-            + power_dt * delta * psi);
-    sum.tt += tau * tau * n * delta * (power_tt * psi + 2.0 * power_t * psi_t + power * psi_tt);
+    /// The sum in one lane.
+    #[inline(always)]
+    pub(crate) fn lane(&self, lane: usize) -> Alpha {
+        let Self { value, d, dd, t, dt, tt } = self;
+        let [value, d, dd, t, dt, tt] = [value, d, dd, t, dt, tt].map(|lanes| lanes.0[lane]);
+        Alpha { value, d, dd, t, dt, tt }
+    }
 }

@@ -1,11 +1,13 @@
-//! Tools that know no thermodynamics: dual numbers, a safeguarded Newton iteration, piecewise polynomials.
+//! Tools that know no thermodynamics: numbers in lanes, dual numbers, a safeguarded Newton iteration, piecewise polynomials.
 
+mod lanes;
 mod patch;
 mod piecewise;
 mod quadrature;
 mod real;
 mod root;
 
+pub(crate) use lanes::{Exponentials, Lanes};
 pub(crate) use patch::Patch;
 pub(crate) use piecewise::Piecewise;
 pub(crate) use quadrature::gauss_legendre;
