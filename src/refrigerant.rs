@@ -368,7 +368,7 @@ impl Refrigerant {
         Ok(&self.solved()?.0)
     }
 
-    fn flash(&self) -> Result<Flash<'_>> {
+    pub(crate) fn flash(&self) -> Result<Flash<'_>> {
         let limits = Limits {
             minimum_temperature: self.minimum_temperature(),
             maximum_temperature: self.maximum_temperature(),
@@ -413,18 +413,14 @@ impl Refrigerant {
     ///
     /// [`Error::Undefined`] inside the dome, where they have no meaning.
     pub fn derivatives(&self, state: &State) -> Result<Derivatives> {
-        if state.phase() == Phase::TwoPhase {
-            return Err(Error::Undefined {
-                property: "a heat capacity, speed of sound or other slope",
-                state: "a two-phase state",
-            });
-        }
-        // The pressure of the state: recomputed from the density of a cold liquid it would lose digits.
-        let thermo = Thermo {
-            pressure: state.pressure(),
-            ..self.inner.equation.at(state.temperature(), state.density())
-        };
-        Ok(Derivatives::new(thermo, self.inner.equation.gas_constant))
+        Derivatives::exist_in(state.phase())?;
+        let at = self.inner.equation.at(state.temperature(), state.density());
+        Ok(self.derivatives_at(state.pressure(), at))
+    }
+
+    /// Slopes at a pressure that is known: recomputed from the density of a cold liquid it would lose digits.
+    pub(crate) fn derivatives_at(&self, pressure: f64, at: Thermo) -> Derivatives {
+        Derivatives::new(Thermo { pressure, ..at }, self.inner.equation.gas_constant)
     }
 }
 

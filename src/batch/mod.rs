@@ -17,8 +17,9 @@ pub use table::{
 
 use crate::cycle::{Circuit, Conditions, Size};
 use crate::error::{Error, Result};
+use crate::helmholtz::{TOGETHER, Thermo};
 use crate::refrigerant::Refrigerant;
-use crate::state::{Phase, State};
+use crate::state::{Derivatives, Phase};
 use status::NO_PHASE;
 use table::{Shape, Table};
 
@@ -32,28 +33,71 @@ pub const SERIAL_CYCLES: usize = 16;
 /// Fills every row of a table; `calculate` is given the row.
 fn fill<T: Table>(table: T, shape: Shape, calculate: impl Fn(usize) -> Result<T::Item> + Sync) -> Result<()> {
     let rows = table.checked(shape)?;
-    share(table, 0, rows, shape.serial, &calculate);
+    share(table, 0, rows, shape.serial, &|table: &mut T, first, rows| {
+        (0..rows).for_each(|row| table.write(row, calculate(first + row)));
+    });
     Ok(())
 }
 
-/// Halves the rows until at most `serial` are left for one thread.
+/// What is known of a row before the equation of state is asked.
+enum Begun<Item> {
+    Finished(Item),
+    /// To be finished with what the equation says at temperature and density.
+    Waiting(f64, f64),
+}
+
+/// The same where most rows need the equation of state at a known temperature and density: rows that wait for it are
+/// worked out side by side, and get the figures they would have alone.
+fn fill_from_equation<T: Table>(
+    table: T,
+    shape: Shape,
+    refrigerant: &Refrigerant,
+    begin: impl Fn(usize) -> Result<Begun<T::Item>> + Sync,
+    finish: impl Fn(usize, Thermo) -> Result<T::Item> + Sync,
+) -> Result<()> {
+    let rows = table.checked(shape)?;
+    share(table, 0, rows, shape.serial, &|table: &mut T, first, rows| {
+        let mut waiting = [0; TOGETHER];
+        let (mut temperatures, mut densities) = ([1.0; TOGETHER], [1.0; TOGETHER]);
+        let mut count = 0;
+        for row in 0..rows {
+            match begin(first + row) {
+                Ok(Begun::Finished(item)) => table.write(row, Ok(item)),
+                Err(error) => table.write(row, Err(error)),
+                Ok(Begun::Waiting(temperature, density)) => {
+                    (waiting[count], temperatures[count], densities[count]) = (row, temperature, density);
+                    count += 1;
+                }
+            }
+            if count == TOGETHER || (count > 0 && row + 1 == rows) {
+                // What stands in the lanes behind the last row is worked out and left.
+                let at = refrigerant.equation().at_each(&temperatures, &densities);
+                for (lane, row) in waiting.into_iter().take(count).enumerate() {
+                    table.write(row, finish(first + row, at.lane(lane)));
+                }
+                count = 0;
+            }
+        }
+    });
+    Ok(())
+}
+
+/// Halves the rows until at most `serial` are left for one thread; `work` is given them and how many come before.
 fn share<T: Table>(
     mut table: T,
     first: usize,
     rows: usize,
     serial: usize,
-    calculate: &(impl Fn(usize) -> Result<T::Item> + Sync),
+    work: &(impl Fn(&mut T, usize, usize) + Sync),
 ) {
     if rows <= serial {
-        for row in 0..rows {
-            table.write(row, calculate(first + row));
-        }
+        work(&mut table, first, rows);
     } else {
         let half = rows / 2;
         let (lower, upper) = table.divided(half);
         both(
-            || share(lower, first, half, serial, calculate),
-            || share(upper, first + half, rows - half, serial, calculate),
+            || share(lower, first, half, serial, work),
+            || share(upper, first + half, rows - half, serial, work),
         );
     }
 }
@@ -145,8 +189,6 @@ pairs! {
     states_th = state_th(temperature, enthalpy);
     /// States at temperature (K) and specific internal energy (J/kg).
     states_tu = state_tu(temperature, internal_energy);
-    /// States at temperature (K) and density (kg/m3).
-    states_t_rho = state_t_rho(temperature, density);
     /// States at density (kg/m3) and pressure (Pa).
     states_rho_p = state_rho_p(density, pressure);
     /// States at density (kg/m3) and specific enthalpy (J/kg).
@@ -162,6 +204,33 @@ pairs! {
 }
 
 impl Refrigerant {
+    /// States at temperature (K) and density (kg/m3).
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if a column has another number of rows; [`Error::NotConverged`] if the saturation
+    /// line cannot be solved.
+    pub fn states_t_rho(
+        &self,
+        temperature: impl Rows,
+        density: impl Rows,
+        out: StateSlices<'_>,
+    ) -> Result<()> {
+        same_length("temperature", &temperature, out.status.len())?;
+        same_length("density", &density, out.status.len())?;
+        self.prepare()?;
+        let flash = self.flash()?;
+        let begin = |row| {
+            let temperature = present("temperature", temperature.row(row), "SI units")?;
+            let density = present("density", density.row(row), "SI units")?;
+            Ok(match flash.t_rho_from_line(temperature, density)? {
+                Some(state) => Begun::Finished(state),
+                None => Begun::Waiting(temperature, density),
+            })
+        };
+        fill_from_equation(out, Shape::SINGLE, self, begin, |_, at| flash.t_rho_from_equation(&at))
+    }
+
     /// Saturation at a column of temperatures (K).
     ///
     /// # Errors
@@ -212,22 +281,17 @@ impl Refrigerant {
         same_length("temperature", &temperature, expected)?;
         same_length("pressure", &pressure, expected)?;
         same_length("density", &density, expected)?;
-        fill(out, Shape::SINGLE, |row| {
+        let begin = |row| {
             let code = phase.get(row).copied().unwrap_or(NO_PHASE);
             let missing = Error::NotFinite { argument: "phase", value: f64::NAN, unit: "-" };
-            let phase = Phase::from_code(code).ok_or(missing)?;
-            let nan = f64::NAN;
-            self.derivatives(&State {
-                temperature: present("temperature", temperature.row(row), "K")?,
-                density: present("density", density.row(row), "kg/m3")?,
-                pressure: present("pressure", pressure.row(row), "Pa")?,
-                phase,
-                enthalpy: nan,
-                entropy: nan,
-                internal_energy: nan,
-                quality: None,
-            })
-        })
+            Derivatives::exist_in(Phase::from_code(code).ok_or(missing)?)?;
+            let temperature = present("temperature", temperature.row(row), "K")?;
+            let density = present("density", density.row(row), "kg/m3")?;
+            present("pressure", pressure.row(row), "Pa")?;
+            Ok(Begun::Waiting(temperature, density))
+        };
+        let finish = |row, at| Ok(self.derivatives_at(pressure.row(row), at));
+        fill_from_equation(out, Shape::SINGLE, self, begin, finish)
     }
 }
 

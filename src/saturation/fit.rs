@@ -183,6 +183,12 @@ impl Fit {
         saturation
     }
 
+    /// Densities of liquid and vapor, where they are read off.
+    #[inline]
+    pub(super) fn densities(&self, temperature: f64) -> Option<[f64; 2]> {
+        self.by_temperature.evaluate_two(self.critical_temperature - temperature, [1, 2])
+    }
+
     /// Both phases at a temperature between the triple and the critical point.
     pub(super) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Saturation {
         let below = self.critical_temperature - temperature;

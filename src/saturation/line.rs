@@ -32,6 +32,7 @@ pub(crate) struct SaturationLine {
     critical_density: f64,
     coldest_temperature: f64,
     coldest_pressure: f64,
+    coldest_liquid_density: f64,
     is_triple: bool,
     course: Course,
 }
@@ -66,15 +67,18 @@ impl SaturationLine {
                 (Course::Equilibrium(Box::new(fit)), critical, density, triple)
             }
         };
-        Ok(Self {
+        let mut line = Self {
             critical_temperature,
             critical_pressure,
             critical_density,
             coldest_temperature,
             coldest_pressure,
+            coldest_liquid_density: f64::NAN,
             is_triple: fluid.coldest.is_triple,
             course,
-        })
+        };
+        line.coldest_liquid_density = line.at(equation, coldest_temperature)?.liquid.density;
+        Ok(line)
     }
 
     /// Critical temperature of the equation, K.
@@ -95,6 +99,22 @@ impl SaturationLine {
     /// Saturation pressure at the triple point, Pa.
     pub(crate) fn coldest_pressure(&self) -> f64 {
         self.coldest_pressure
+    }
+
+    /// Density of the coldest saturated liquid, kg/m3.
+    pub(crate) fn coldest_liquid_density(&self) -> f64 {
+        self.coldest_liquid_density
+    }
+
+    /// Whether a point below the critical temperature lies beside the dome for certain: what need not be asked twice.
+    #[inline]
+    pub(crate) fn is_beside_dome(&self, temperature: f64, density: f64) -> bool {
+        match &self.course {
+            Course::Equilibrium(fit) => {
+                fit.densities(temperature).is_some_and(|[liquid, vapor]| density > liquid || density < vapor)
+            }
+            Course::Published(_) => false,
+        }
     }
 
     /// Triple-point temperature, K.

@@ -1,5 +1,7 @@
 //! Properties that are slopes of the fundamental equation.
 
+use super::Phase;
+use crate::error::{Error, Result};
 use crate::helmholtz::Thermo;
 
 /// Heat capacities, speed of sound and other slopes at a single-phase or saturated state. SI units.
@@ -13,6 +15,17 @@ pub struct Derivatives {
 }
 
 impl Derivatives {
+    /// Refuses the inside of the dome.
+    pub(crate) fn exist_in(phase: Phase) -> Result<()> {
+        if phase == Phase::TwoPhase {
+            return Err(Error::Undefined {
+                property: "a heat capacity, speed of sound or other slope",
+                state: "a two-phase state",
+            });
+        }
+        Ok(())
+    }
+
     /// Next to the critical point rounding, or an equation whose own critical point lies a little beside the printed one, may
     /// leave a (dp/drho) below zero: there it is zero.
     pub(crate) fn new(thermo: Thermo, gas_constant: f64) -> Self {

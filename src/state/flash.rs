@@ -67,11 +67,7 @@ impl Flash<'_> {
 
     /// Refuses a density no state has: equations may turn to lower pressures again beyond the highest one.
     pub(super) fn density_in_range(&self, density: f64) -> Result<f64> {
-        if (LOWEST_DENSITY..=self.line.critical_density()).contains(&density) {
-            return Ok(density);
-        }
-        let triple = self.line.at_temperature(self.equation, self.line.coldest_temperature())?;
-        if (LOWEST_DENSITY..=triple.liquid.density).contains(&density) {
+        if (LOWEST_DENSITY..=self.line.coldest_liquid_density()).contains(&density) {
             return Ok(density);
         }
         let Limits { minimum_temperature, maximum_pressure, .. } = self.limits;
@@ -317,38 +313,59 @@ impl Flash<'_> {
 
     /// Temperature and density; every phase.
     pub(crate) fn t_rho(&self, temperature: f64, density: f64) -> Result<State> {
+        match self.t_rho_from_line(temperature, density)? {
+            Some(state) => Ok(state),
+            None => self.t_rho_from_equation(&self.equation.at(temperature, density)),
+        }
+    }
+
+    /// The state on or inside the dome; `None` outside, where the equation has to be asked.
+    pub(crate) fn t_rho_from_line(&self, temperature: f64, density: f64) -> Result<Option<State>> {
         self.temperature_in_range(temperature)?;
         self.density_in_range(density)?;
         let state = self.t_rho_unchecked(temperature, density)?;
+        if let Some(state) = state {
+            self.pressure_in_range(state.pressure)?;
+        }
+        Ok(state)
+    }
+
+    /// The state outside the dome, given what the equation says.
+    pub(crate) fn t_rho_from_equation(&self, at: &Thermo) -> Result<State> {
+        let state = self.single(at);
         self.pressure_in_range(state.pressure)?;
         Ok(state)
     }
 
-    fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<State> {
-        if temperature < self.line.critical_temperature() {
+    fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<Option<State>> {
+        let cold = temperature < self.line.critical_temperature();
+        if cold
+            && !(temperature >= self.line.coldest_temperature()
+                && self.line.is_beside_dome(temperature, density))
+        {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if temperature > self.line.hottest() && density > vapor.density {
-                return self.hot_blend(temperature, density);
+                return self.hot_blend(temperature, density).map(Some);
             }
             if density < liquid.density && density > vapor.density {
                 let Some(curves) = self.line.curves() else {
-                    return Ok(mixed(&saturation, density));
+                    return Ok(Some(mixed(&saturation, density)));
                 };
                 let volume = 1.0 / density;
                 return match self.mixture_on_isotherm(curves, temperature, State::specific_volume, volume)? {
-                    Some(mixture) => Ok(State { density, ..mixture }),
-                    None => Ok(liquid),
+                    Some(mixture) => Ok(Some(State { density, ..mixture })),
+                    None => Ok(Some(liquid)),
                 };
             }
             if density == liquid.density {
-                return Ok(liquid);
+                return Ok(Some(liquid));
             }
             if density == vapor.density {
-                return Ok(vapor);
+                return Ok(Some(vapor));
             }
         }
-        Ok(self.single(&self.equation.at(temperature, density)))
+        Ok(None)
     }
 
     /// Pressure and quality.

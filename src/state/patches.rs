@@ -19,11 +19,11 @@ use crate::saturation::{Saturation, SaturationLine};
 /// Largest residual of a patch in both given properties, scaled as everywhere: pressure by the larger of itself and
 /// `rho (dp/drho)_T`, energies by R T, entropy by R. The same holds for the other properties. Where rounding of the terms of
 /// the equation of state leaves more, half of that.
-const ACCURACY: f64 = 2e-13;
+const ACCURACY: f64 = 4e-13;
 
-/// Rounding of an equation in its coldest liquid from which on no patch is exact: the saturation that distances are
-/// counted from is then not smooth enough.
-const NOISIEST: f64 = 1e-10;
+/// Rounding of an equation in saturated liquid from which on a patch is never exact (R-22, cold R-123): the saturation that
+/// distances are counted from is then not smooth enough, beside liquid and vapor alike.
+const NOISIEST: f64 = 5e-12;
 
 /// Bits of the mantissa of the pressure that name a patch: eight to an octave.
 const BITS: u32 = 3;
@@ -31,8 +31,8 @@ const SHIFT: u32 = f64::MANTISSA_DIGITS - 1 - BITS;
 
 /// Patches side by side from saturation on, and the change of temperature over one at constant pressure, in units of the
 /// critical temperature: about, with the heat capacity that saturated liquid or vapor has at [`TYPICAL`] times that.
-const PATCHES: usize = 40;
-const WIDTH: f64 = 1.0 / 80.0;
+const PATCHES: usize = 48;
+const WIDTH: f64 = 1.0 / 160.0;
 const TYPICAL: f64 = 0.7;
 
 /// Share of the critical pressure up to which patches are tried.
@@ -167,7 +167,8 @@ impl Flash<'_> {
         };
         let shares = [0.0, 0.09, 0.5, 0.91, 1.0];
         let between = |(from, to): (f64, f64), share: f64| from + share * (to - from);
-        let exact = self.equation.rounding < NOISIEST
+        let coldest = self.line.at_pressure(self.equation, edges.0).ok()?.liquid;
+        let exact = self.equation.rounding_at(coldest.temperature, coldest.density) < NOISIEST
             && shares
                 .into_iter()
                 .all(|x| shares.into_iter().all(|y| is_met(between(edges, x), between(sides, y))));
