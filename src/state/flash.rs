@@ -80,8 +80,13 @@ impl Flash<'_> {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
+    /// The state of one phase. A temperature that misses the critical one by rounding is that one: a hair below it, the state
+    /// would lie inside the dome.
     pub(super) fn single(&self, thermo: &Thermo) -> State {
-        let hot = thermo.temperature >= self.line.critical_temperature();
+        let critical = self.line.critical_temperature();
+        let is_critical = (thermo.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
+        let temperature = if is_critical { critical } else { thermo.temperature };
+        let hot = temperature >= critical;
         let dense = thermo.pressure >= self.line.critical_pressure();
         let phase = match (hot, dense) {
             (true, true) => Phase::Supercritical,
@@ -95,7 +100,7 @@ impl Flash<'_> {
                 }
             }
         };
-        State::single(thermo, phase)
+        State { temperature, ..State::single(thermo, phase) }
     }
 
     /// Temperature and pressure. On the saturation line the state is the vapor; a blend has mixtures of liquid and vapor
@@ -334,7 +339,7 @@ impl Flash<'_> {
     pub(crate) fn t_rho_from_equation(&self, at: &Thermo) -> Result<State> {
         let state = self.single(at);
         self.pressure_in_range(state.pressure)?;
-        Ok(state)
+        Ok(State { temperature: at.temperature, ..state })
     }
 
     fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<Option<State>> {

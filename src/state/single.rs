@@ -283,6 +283,9 @@ const BESIDE: f64 = 1e-9;
 /// How far dp/drho may fall below zero on the way, in units of R T.
 const UNSTABLE: f64 = 1e-3;
 
+/// Share of the step before from which on small steps are taken for rounding.
+const STALLED: f64 = 0.8;
+
 /// Newton's method in temperature and density; `None` where it leaves its phase or does not settle.
 fn both_at_once(
     equation: &Equation,
@@ -324,11 +327,13 @@ fn both_at_once(
         {
             return None;
         }
-        if change < TOLERANCE || (change < 1e-10 && change >= 0.5 * last) {
-            let thermo = equation.at(temperature, density);
+        if change < TOLERANCE || (change < 1e-10 && change >= STALLED * last) {
+            // Where rounding is all that moves them, the last step may have led away.
+            let off = |at: &Thermo| residual(equation, at, pressure, property, value);
+            let last = equation.at(temperature, density);
+            let thermo = if off(&at) < off(&last) { at } else { last };
             let stable = thermo.p_rho > -f64::EPSILON.sqrt() * equation.gas_constant * temperature;
-            return (stable && residual(equation, &thermo, pressure, property, value) <= ACCEPTED)
-                .then_some(thermo);
+            return (stable && off(&thermo) <= ACCEPTED).then_some(thermo);
         }
         last = change;
     }

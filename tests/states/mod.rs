@@ -56,8 +56,15 @@ pub(crate) fn wet_tolerance(refrigerant: &Refrigerant, temperature: f64) -> f64 
     // Wet states of a blend begin with colder liquid than its range has, and end with hotter vapor.
     let range = (refrigerant.minimum_saturation_temperature(), hottest_saturation(refrigerant));
     let temperature = temperature.clamp(range.0, range.1);
-    let liquid = refrigerant.saturation_at_temperature(temperature).unwrap().liquid();
-    tolerance(refrigerant, temperature, liquid.density())
+    let at = |temperature| refrigerant.saturation_at_temperature(temperature).unwrap();
+    let (here, beside) = (at(temperature), at(temperature.next_up().min(range.1)));
+    // A temperature is known to half the distance of two numbers, which moves both phases next to the critical point.
+    let (r, rt) = (refrigerant.gas_constant(), refrigerant.gas_constant() * temperature);
+    let moved = [(here.liquid(), beside.liquid()), (here.vapor(), beside.vapor())].map(|(a, b)| {
+        let (h, s) = ((a.enthalpy() - b.enthalpy()) / rt, (a.entropy() - b.entropy()) / r);
+        h.abs().max(s.abs()).max((a.density() / b.density() - 1.0).abs())
+    });
+    tolerance(refrigerant, temperature, here.liquid().density()) + 0.5 * moved[0].max(moved[1])
 }
 
 /// Distance from the critical temperature, relative to it, within which the saturation line of water and carbon dioxide is
