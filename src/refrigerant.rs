@@ -8,7 +8,7 @@ use crate::error::{Error, Result, within};
 use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
 use crate::helmholtz::{Equation, Thermo, rounding};
 use crate::numeric::Real;
-use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
+use crate::saturation::{Saturation, SaturationLine, largest_residual, saturated_liquid};
 use crate::state::{Derivatives, Flash, Limits, Patches, Phase, Property, SaturatedStreams, State, Stream};
 use crate::units::STANDARD_ATMOSPHERE;
 
@@ -405,6 +405,34 @@ impl Refrigerant {
     /// its bubble point at 0.998 of the critical temperature.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
         self.line()?.at_pressure(&self.inner.equation, pressure).map_err(|error| error.of(self.name()))
+    }
+
+    /// Largest residual of saturation as it is given here, between two temperatures (K), at a thousand of them and at the
+    /// pressures that belong to them.
+    ///
+    /// Saturation is read off polynomials fitted to the phase equilibrium of the equation of state. This puts what they say
+    /// back into the equation: deviations of the two pressures from each other and from the one that was read, and of the two Gibbs
+    /// energies, enthalpies and entropies, scaled (pressure by the larger of itself and `rho (dp/drho)_T`, energies by R T,
+    /// entropies by R). `None` for a blend, whose bubble and dew curves are published beside its equation.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-134a")?;
+    /// let residual = refrigerant.saturation_residual(268.15, 328.15)?;
+    /// assert!(residual.is_some_and(|residual| residual < 1e-13));
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] for a temperature outside triple point to critical point, or a `highest` below `lowest`.
+    pub fn saturation_residual(&self, lowest: f64, highest: f64) -> Result<Option<f64>> {
+        let lowest = self.saturation_temperature_in_range("lowest", lowest)?;
+        let highest = self.saturation_temperature_in_range("highest", highest)?;
+        within("highest", highest, lowest, self.line()?.hottest(), "K", "the lowest temperature or above")?;
+        if self.composition().is_some() {
+            return Ok(None);
+        }
+        largest_residual(&self.inner.equation, self.line()?, (lowest, highest)).map(Some)
     }
 
     /// Heat capacities, speed of sound and other slopes at a state of this refrigerant.

@@ -13,7 +13,7 @@ use proptest::test_runner::{TestCaseResult, TestRunner};
 use states::random::{
     CASES, all_finite, anything, between, between_logarithms, check, draws, is_about_input, random_state,
 };
-use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance_of};
+use states::{Of, PAIRS, Pair, is_stable, refrigerants, residual, tolerance_of, wet_tolerance};
 
 fn error_or_state(outcome: &Result<State>) -> TestCaseResult {
     match outcome {
@@ -182,4 +182,24 @@ fn random_states_cover_all_phases() {
         seen.insert(random_state(&refrigerant, draw).phase());
     }
     assert_eq!(seen.len(), 4);
+}
+
+/// The achieved error of the fitted saturation line can be asked for, and is small in the range of chillers.
+#[test]
+fn saturation_tells_its_own_residual() {
+    for refrigerant in refrigerants() {
+        let coldest = refrigerant.minimum_saturation_temperature().max(258.15);
+        let chiller = (coldest, (0.98 * refrigerant.critical_temperature()).min(338.15));
+        match refrigerant.saturation_residual(chiller.0, chiller.1).unwrap() {
+            // Where terms cancel that are large in the coldest liquid, their rounding is left.
+            Some(residual) => {
+                let allowed = wet_tolerance(&refrigerant, chiller.0);
+                assert!(residual > 0.0 && residual < allowed, "{refrigerant:?} {residual:e}");
+            }
+            None => assert!(refrigerant.composition().is_some()),
+        }
+        assert!(refrigerant.saturation_residual(chiller.1, chiller.0).is_err());
+        assert!(refrigerant.saturation_residual(f64::NAN, chiller.1).is_err());
+        assert!(refrigerant.saturation_residual(chiller.0, 2.0 * chiller.1).is_err());
+    }
 }

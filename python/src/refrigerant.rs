@@ -427,6 +427,20 @@ impl PyRefrigerant {
         }
     }
 
+    /// Largest scaled residual of saturation as it is given here, put back into the equation of state at a thousand temperatures
+    /// between two (K) and at the pressures that belong to them; None for a blend with published curves.
+    ///
+    /// Pressure is scaled by the larger of itself and rho (dp/drho)_T, energies by R T, entropies by R.
+    ///
+    /// Raises OutOfRange for a temperature outside triple point to critical point, or a highest below lowest.
+    ///
+    /// >>> import interstage
+    /// >>> interstage.Refrigerant("R-134a").saturation_residual(268.15, 328.15) < 1e-13
+    /// True
+    fn saturation_residual(&self, py: Python<'_>, lowest: f64, highest: f64) -> PyResult<Option<f64>> {
+        self.inner.saturation_residual(lowest, highest).or_raise(py)
+    }
+
     /// Lowest temperature the authors vouch for, K.
     #[getter]
     fn minimum_temperature(&self) -> f64 {

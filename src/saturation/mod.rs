@@ -5,9 +5,11 @@ mod curves;
 mod equilibrium;
 mod fit;
 mod line;
+mod residual;
 
 pub(crate) use curves::Curves;
 pub(crate) use line::{SaturationLine, saturated_liquid};
+pub(crate) use residual::largest_residual;
 
 use crate::state::State;
 
