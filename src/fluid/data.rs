@@ -120,14 +120,14 @@ pub(crate) struct IdealGas {
 }
 
 /// `n tau^t`.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct IdealPower {
     pub(crate) n: f64,
     pub(crate) t: f64,
 }
 
 /// `n ln(1 - exp(-theta tau))` (Planck-Einstein function).
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Oscillator {
     pub(crate) n: f64,
     pub(crate) theta: f64,
@@ -144,7 +144,7 @@ pub(crate) struct Residual {
 
 /// `n delta^d tau^t exp(-g delta^l - tau^m)`; without the first exponential where `l` is 0, without the second
 /// where `m` is 0.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Power {
     pub(crate) n: f64,
     pub(crate) t: f64,
@@ -155,7 +155,7 @@ pub(crate) struct Power {
 }
 
 /// `n delta^d tau^t exp(-eta (delta - epsilon)^2 - beta (tau - gamma)^2)`.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Gaussian {
     pub(crate) n: f64,
     pub(crate) t: f64,
@@ -167,7 +167,7 @@ pub(crate) struct Gaussian {
 }
 
 /// `n delta^d tau^t exp(-eta (delta - epsilon)^2 + 1 / (beta (tau - gamma)^2 + b))`.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Gao {
     pub(crate) n: f64,
     pub(crate) t: f64,
@@ -181,7 +181,7 @@ pub(crate) struct Gao {
 
 /// `n Delta^b delta psi` with `Delta = theta^2 + B ((delta - 1)^2)^a`,
 /// `theta = (1 - tau) + A ((delta - 1)^2)^(1 / (2 beta))` and `psi = exp(-C (delta - 1)^2 - D (tau - 1)^2)`.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Nonanalytic {
     pub(crate) n: f64,
     pub(crate) a: f64,

@@ -37,7 +37,8 @@ mod r744;
 pub(crate) mod transport;
 
 pub(crate) use data::{
-    Blend, DefaultReference, Expansion, Fluid, Gao, Gaussian, IdealGas, Nonanalytic, Power, Residual,
+    Blend, DefaultReference, Expansion, Fluid, Gao, Gaussian, IdealGas, IdealPower, Nonanalytic, Oscillator,
+    Power, Residual,
 };
 pub use data::{Citation, Environment, Gwp};
 pub(crate) use r134a::R134A;

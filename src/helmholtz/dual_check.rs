@@ -7,10 +7,9 @@
 use num_dual::{DualNum, HyperDual64};
 
 use super::Equation;
-use super::residual::{Alpha, Terms};
+use super::residual::Terms;
 use super::size::size_of_terms;
 use crate::fluid::{FLUIDS, Fluid, Gao, Gaussian, Nonanalytic, Power};
-use crate::numeric::Lanes;
 
 /// Largest deviation allowed, relative to the size of the terms. A power such as tau^50 alone carries some fifty rounding
 /// errors, 1e-14; nothing more is granted anywhere.
@@ -18,10 +17,6 @@ const TOLERANCE: f64 = 1e-13;
 
 /// A value with the slopes to two variables (or twice to the same one).
 type Dual = HyperDual64;
-
-fn evaluated(terms: &Terms, delta: f64, tau: f64) -> Alpha {
-    terms.evaluate(Lanes([delta]), Lanes([tau])).lane(0)
-}
 
 fn power(term: &Power, delta: Dual, tau: Dual) -> Dual {
     let bare = delta.powi(i32::from(term.d)) * tau.powf(term.t) * term.n;
@@ -152,7 +147,7 @@ fn check_residual(fluid: &'static Fluid, places: &[(f64, f64)], twins: bool) {
     let compiled = Terms::new(&fluid.residual);
     let mut worst = Worst::default();
     for &(delta, tau) in places {
-        let got = evaluated(&compiled, delta, tau);
+        let got = compiled.at(delta, tau);
         let at = |asked| {
             let (d, t) = variables(delta, tau, asked);
             residual_terms(fluid, d, t, twins)
@@ -198,7 +193,7 @@ fn critical_density_of_water_is_a_limit() {
     let fluid = FLUIDS.into_iter().find(|fluid| !fluid.residual.nonanalytic.is_empty()).unwrap();
     let terms = Terms::new(&fluid.residual);
     let parts = |delta: f64, tau: f64| {
-        let at = evaluated(&terms, delta, tau);
+        let at = terms.at(delta, tau);
         [at.value, at.d, at.t, at.dd, at.dt, at.tt]
     };
     for from_critical in [0.3, 0.03, 1e-3, 1e-5, -1e-5, -1e-3, -0.03, -0.3] {

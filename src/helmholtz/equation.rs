@@ -2,32 +2,32 @@
 
 use multiversion::multiversion;
 
+use super::ideal::Ideal;
 use super::residual::{Alpha, Terms};
 use super::size::{rounding, rounding_in_coldest_liquid};
-use crate::fluid::{Fluid, IdealGas};
-use crate::numeric::{Exponentials, Lanes};
+use crate::fluid::Fluid;
+use crate::numeric::Lanes;
 
 /// How many points [`Equation::at_each`] takes together.
 pub(crate) const TOGETHER: usize = 8;
 
-/// One fluid's fundamental equation on a mass basis, with the two integration constants that fix where
-/// enthalpy and entropy are zero.
+/// The fundamental equation of a fluid, or of a mixture of fixed composition, on a mass basis, with the two integration
+/// constants that fix where enthalpy and entropy are zero.
 #[derive(Debug)]
 pub(crate) struct Equation {
-    fluid: &'static Fluid,
+    /// The fluids it is made of, with their mole fractions.
+    pub(super) components: Vec<(f64, &'static Fluid)>,
     /// J/(kg K)
     pub(crate) gas_constant: f64,
     /// What rounding of the terms leaves of an enthalpy in the coldest saturated liquid, where they are largest, in
     /// units of R T. It is the same for the pressure in units of `rho (dp/drho)_T`.
     pub(crate) rounding: f64,
     /// K
-    reducing_temperature: f64,
+    pub(super) reducing_temperature: f64,
     /// kg/m3
-    reducing_density: f64,
-    ideal: &'static IdealGas,
-    constant: f64,
-    linear: f64,
-    terms: Terms,
+    pub(super) reducing_density: f64,
+    pub(super) ideal: Ideal,
+    pub(super) terms: Terms,
 }
 
 /// Properties at one temperature and density, and the slopes that solvers and sensitivities need.
@@ -55,16 +55,14 @@ pub(crate) struct Thermo<V = f64> {
 
 impl Equation {
     /// The equation with integration constants `(constant, linear)` of its ideal-gas part.
-    pub(crate) fn new(fluid: &'static Fluid, (constant, linear): (f64, f64)) -> Self {
+    pub(crate) fn new(fluid: &'static Fluid, constants: (f64, f64)) -> Self {
         Self {
-            fluid,
+            components: vec![(1.0, fluid)],
             gas_constant: fluid.gas_constant / fluid.molar_mass,
             rounding: rounding_in_coldest_liquid(fluid),
             reducing_temperature: fluid.reducing.temperature,
             reducing_density: fluid.reducing.molar_density * fluid.molar_mass,
-            ideal: &fluid.ideal_gas,
-            constant,
-            linear,
+            ideal: Ideal::new(&fluid.ideal_gas, constants),
             terms: Terms::new(&fluid.residual),
         }
     }
@@ -72,15 +70,21 @@ impl Equation {
     /// The same equation with enthalpy and entropy lowered by the given amounts (J/kg, J/(kg K)).
     ///
     /// Replaces the two integration constants: h / (R T_red) holds `linear`, -s / R holds `constant`.
-    pub(crate) fn lowered(self, enthalpy: f64, entropy: f64) -> Self {
-        let linear = self.linear - enthalpy / (self.gas_constant * self.reducing_temperature);
-        let constant = self.constant + entropy / self.gas_constant;
-        Self { constant, linear, ..self }
+    pub(crate) fn lowered(mut self, enthalpy: f64, entropy: f64) -> Self {
+        self.ideal.linear -= enthalpy / (self.gas_constant * self.reducing_temperature);
+        self.ideal.constant += entropy / self.gas_constant;
+        self
     }
 
     /// What rounding of the terms leaves of an enthalpy in units of R T, at temperature (K) and density (kg/m3).
     pub(crate) fn rounding_at(&self, temperature: f64, density: f64) -> f64 {
-        rounding(self.fluid, temperature, density)
+        // Of a mixture: of its components in the same reduced state.
+        let of = |(x, fluid): &(f64, &'static Fluid)| {
+            let temperature = temperature * (fluid.reducing.temperature / self.reducing_temperature);
+            let reducing_density = fluid.reducing.molar_density * fluid.molar_mass;
+            x * rounding(fluid, temperature, density * (reducing_density / self.reducing_density))
+        };
+        self.components.iter().map(of).sum()
     }
 
     /// Residual part: what phase equilibrium needs, without the ideal gas.
@@ -109,9 +113,24 @@ impl Equation {
 
     #[inline(always)]
     fn everything<const L: usize>(&self, temperature: Lanes<L>, density: Lanes<L>) -> Thermo<Lanes<L>> {
+        let [_, tau] = self.reduced(temperature, density);
+        let ideal = if self.ideal.exponentials() <= 16 {
+            self.ideal.evaluate::<L, 2>(tau)
+        } else {
+            self.ideal.evaluate::<L, 16>(tau)
+        };
+        self.with_ideal(temperature, density, ideal)
+    }
+
+    #[inline(always)]
+    fn with_ideal<const L: usize>(
+        &self,
+        temperature: Lanes<L>,
+        density: Lanes<L>,
+        [ideal, ideal_t, ideal_tt]: [Lanes<L>; 3],
+    ) -> Thermo<Lanes<L>> {
         let [delta, tau] = self.reduced(temperature, density);
         let r = self.terms.evaluate(delta, tau);
-        let [ideal, ideal_t, ideal_tt] = self.ideal_gas(tau);
         let rt = temperature * self.gas_constant;
         let internal_energy = rt * (ideal_t + r.t);
         let compression = r.d + 1.0;
@@ -126,42 +145,6 @@ impl Equation {
             p_t: density * self.gas_constant * (compression - r.dt),
             p_rho: rt * (r.d * 2.0 + r.dd + 1.0),
         }
-    }
-
-    /// Ideal-gas part without ln(delta), and its scaled derivatives to tau.
-    #[inline(always)]
-    fn ideal_gas<const L: usize>(&self, tau: Lanes<L>) -> [Lanes<L>; 3] {
-        let ln_tau = tau.ln();
-        let mut exponentials = Exponentials::<L, 2>::new();
-        for term in self.ideal.power {
-            exponentials.push(ln_tau * term.t);
-        }
-        for term in self.ideal.oscillators {
-            exponentials.push(tau * -term.theta);
-        }
-        exponentials.work_out();
-        let mut used = 0;
-        let mut value = tau * self.linear + ln_tau * self.ideal.logarithm + self.constant;
-        let mut t = tau * self.linear + self.ideal.logarithm;
-        let mut tt = Lanes::all(-self.ideal.logarithm);
-        for term in self.ideal.power {
-            let f = exponentials.get(used) * term.n;
-            value = value + f;
-            t = t + f * term.t;
-            tt = tt + f * (term.t * (term.t - 1.0));
-            used += 1;
-        }
-        for term in self.ideal.oscillators {
-            let x = tau * term.theta;
-            // 1 - exp(-x), and x / (exp(x) - 1).
-            let rest = -exponentials.get(used) + 1.0;
-            let occupied = x * (-rest + 1.0) / rest;
-            value = value + rest.ln() * term.n;
-            t = t + occupied * term.n;
-            tt = tt - occupied * x / rest * term.n;
-            used += 1;
-        }
-        [value, t, tt]
     }
 }
 

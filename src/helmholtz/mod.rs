@@ -1,6 +1,7 @@
 //! The fundamental equation: reduced Helmholtz energy and its derivatives, and the properties they give.
 
 mod equation;
+mod ideal;
 mod nonanalytic;
 mod residual;
 mod size;

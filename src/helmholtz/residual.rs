@@ -28,7 +28,28 @@ pub(crate) struct Alpha<V = f64> {
     pub(crate) tt: V,
 }
 
-/// The terms of one fluid, ordered so that each power and each exponential is worked out once.
+/// Terms by kind: those of a fluid, of a departure function, or of a mixture with each coefficient weighted.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct TermLists {
+    pub(crate) power: Vec<Power>,
+    pub(crate) gaussian: Vec<Gaussian>,
+    pub(crate) gao: Vec<Gao>,
+    pub(crate) nonanalytic: Vec<Nonanalytic>,
+}
+
+impl TermLists {
+    /// The terms of a fluid.
+    pub(crate) fn of(residual: &Residual) -> Self {
+        Self {
+            power: residual.power.to_vec(),
+            gaussian: residual.gaussian.to_vec(),
+            gao: residual.gao.to_vec(),
+            nonanalytic: residual.nonanalytic.to_vec(),
+        }
+    }
+}
+
+/// The terms of one fluid or mixture, ordered so that each power and each exponential is worked out once.
 #[derive(Debug)]
 pub(crate) struct Terms {
     /// Highest power of delta.
@@ -36,9 +57,11 @@ pub(crate) struct Terms {
     of_tau: FunctionsOfTau,
     classes: Vec<Class>,
     terms: Vec<Term>,
-    gaussian: &'static [Gaussian],
-    gao: &'static [Gao],
-    nonanalytic: &'static [Nonanalytic],
+    gaussian: Vec<Gaussian>,
+    gao: Vec<Gao>,
+    nonanalytic: Vec<Nonanalytic>,
+    /// Whether the room for one fluid is too small, as for a mixture of several.
+    is_large: bool,
 }
 
 /// The powers of tau that the terms need: multiples of 1/8 by roots and products, others as such a product and an
@@ -88,10 +111,11 @@ struct Term {
     weighted: [f64; 6],
 }
 
-/// Room for powers of delta, for functions of tau, and for exponentials (in eights), the most in the catalogue rounded up.
+/// Room for powers of delta, for functions of tau, and for exponentials (in eights): the most in the catalogue rounded up,
+/// and that for a mixture of several fluids.
 const POWERS: usize = 16;
-const FUNCTIONS: usize = 64;
-const EIGHTS: usize = 6;
+const FUNCTIONS: [usize; 2] = [64, 256];
+const EIGHTS: [usize; 2] = [6, 24];
 
 impl FunctionsOfTau {
     /// The powers with these exponents; all made by products have their places before the others.
@@ -161,6 +185,12 @@ fn in_eighths(exponent: f64) -> Option<i32> {
 impl Terms {
     /// Compiles published terms.
     pub(crate) fn new(residual: &Residual) -> Self {
+        Self::of(&TermLists::of(residual))
+    }
+
+    /// Compiles terms in lists of their own.
+    pub(crate) fn of(lists: &TermLists) -> Self {
+        let TermLists { power, gaussian, gao, nonanalytic } = lists.clone();
         let is_twin = |bare: &Power, damped: &Power| {
             bare.d == 0
                 && bare.l == 0
@@ -169,11 +199,11 @@ impl Terms {
                 && (bare.t, bare.m) == (damped.t, damped.m)
                 && bare.n == -damped.n
         };
-        let is_merged = |term: &Power| residual.power.iter().any(|bare| is_twin(bare, term));
-        let of_tau = FunctionsOfTau::new(residual.power.iter().map(|term| term.t));
+        let is_merged = |term: &Power| power.iter().any(|bare| is_twin(bare, term));
+        let of_tau = FunctionsOfTau::new(power.iter().map(|term| term.t));
         let mut kinds: Vec<(Damping, Vec<Term>)> = Vec::new();
-        for term in residual.power {
-            if residual.power.iter().any(|damped| is_twin(term, damped)) {
+        for term in &power {
+            if power.iter().any(|damped| is_twin(term, damped)) {
                 continue;
             }
             let damping = Damping { l: term.l, g: term.g, m: term.m, merged: is_merged(term) };
@@ -185,6 +215,7 @@ impl Terms {
                 None => kinds.push((damping, vec![bare])),
             }
         }
+        // Terms without an exponential come first: they start the sum.
         kinds.sort_by(|(a, _), (b, _)| (a.l, a.merged).cmp(&(b.l, b.merged)).then(a.m.total_cmp(&b.m)));
         let mut terms = Vec::new();
         let mut classes = Vec::new();
@@ -193,20 +224,38 @@ impl Terms {
             terms.extend(members);
             classes.push(Class { terms: first..terms.len(), damping });
         }
-        // Terms without an exponential come first: they start the sum.
-        let Residual { gaussian, gao, nonanalytic, .. } = *residual;
         let bumps = gaussian.iter().map(|term| term.d).chain(gao.iter().map(|term| term.d));
-        let powers = residual.power.iter().flat_map(|term| [term.d, term.l]);
+        let powers = power.iter().flat_map(|term| [term.d, term.l]);
         let highest = usize::from(powers.chain(bumps).max().unwrap_or(0));
         let exponentials = of_tau.fractions.len() + classes.len() + gaussian.len() + gao.len();
-        debug_assert!(highest < POWERS && of_tau.eighths.len() + of_tau.mixed.len() <= FUNCTIONS);
-        debug_assert!(exponentials <= 8 * EIGHTS);
-        Self { highest, of_tau, classes, terms, gaussian, gao, nonanalytic }
+        let functions = of_tau.eighths.len() + of_tau.mixed.len();
+        let fits = |size: usize| functions <= FUNCTIONS[size] && exponentials <= 8 * EIGHTS[size];
+        debug_assert!(highest < POWERS && fits(1));
+        Self { highest, of_tau, classes, terms, gaussian, gao, nonanalytic, is_large: !fits(0) }
+    }
+
+    /// The residual part at one reduced density and inverse reduced temperature.
+    #[cfg_attr(not(test), expect(dead_code, reason = "mixtures need it"))]
+    pub(crate) fn at(&self, delta: f64, tau: f64) -> Alpha {
+        self.evaluate(Lanes([delta]), Lanes([tau])).lane(0)
     }
 
     /// The residual part at reduced densities and inverse reduced temperatures.
     #[inline(always)]
     pub(crate) fn evaluate<const L: usize>(&self, delta: Lanes<L>, tau: Lanes<L>) -> Alpha<Lanes<L>> {
+        if self.is_large {
+            self.evaluate_in::<L, { FUNCTIONS[1] }, { EIGHTS[1] }>(delta, tau)
+        } else {
+            self.evaluate_in::<L, { FUNCTIONS[0] }, { EIGHTS[0] }>(delta, tau)
+        }
+    }
+
+    #[inline(always)]
+    fn evaluate_in<const L: usize, const FUNCTIONS: usize, const EIGHTS: usize>(
+        &self,
+        delta: Lanes<L>,
+        tau: Lanes<L>,
+    ) -> Alpha<Lanes<L>> {
         let ln_tau = tau.ln();
         let one = Lanes::all(1.0);
         let mut of_delta = [Lanes::ZERO; POWERS];
@@ -235,13 +284,13 @@ impl Terms {
             let [argument, warped] = damping.arguments(&of_delta, ln_tau);
             exponentials.push(-(argument + warped));
         }
-        for term in self.gaussian {
+        for term in &self.gaussian {
             let from_epsilon = delta - term.epsilon;
             let from_gamma = tau - term.gamma;
             let square = from_epsilon * from_epsilon * term.eta + from_gamma * from_gamma * term.beta;
             exponentials.push(ln_tau * term.t - square);
         }
-        for term in self.gao {
+        for term in &self.gao {
             let from_epsilon = delta - term.epsilon;
             let from_gamma = tau - term.gamma;
             let width = from_gamma * from_gamma * term.beta + term.b;
@@ -273,14 +322,14 @@ impl Terms {
                 sum = Alpha { value, d, dd, t, dt, tt };
             }
         }
-        for term in self.gaussian {
+        for term in &self.gaussian {
             let from_gamma = tau - term.gamma;
             let shape = [tau * from_gamma * (-2.0 * term.beta), tau * tau * (-2.0 * term.beta)];
             let power = of_delta[usize::from(term.d) % POWERS] * exponentials.get(used);
             bump([term.n, f64::from(term.d), term.t, term.eta, term.epsilon], delta, power, shape, &mut sum);
             used += 1;
         }
-        for term in self.gao {
+        for term in &self.gao {
             let from_gamma = tau - term.gamma;
             let square = from_gamma * from_gamma * term.beta;
             let width = square + term.b;
@@ -290,7 +339,7 @@ impl Terms {
             bump([term.n, f64::from(term.d), term.t, term.eta, term.epsilon], delta, power, shape, &mut sum);
             used += 1;
         }
-        for term in self.nonanalytic {
+        for term in &self.nonanalytic {
             for lane in 0..L {
                 let mut alone = Alpha::default();
                 nonanalytic::add(term, delta.0[lane], tau.0[lane], &mut alone);
