@@ -6,10 +6,12 @@ use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use crate::error::{Error, Result, within};
 use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
-use crate::helmholtz::{Equation, Thermo, rounding};
+use crate::helmholtz::{Equation, rounding};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, saturated_liquid};
-use crate::state::{Derivatives, Flash, Limits, Patches, Phase, Property, SaturatedStreams, State, Stream};
+use crate::state::{
+    Derivatives, Flash, Limits, Patches, Phase, Property, SLOPES, SaturatedStreams, State, Stream,
+};
 use crate::units::STANDARD_ATMOSPHERE;
 
 /// Where enthalpy and entropy are set.
@@ -411,20 +413,15 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::Undefined`] inside the dome, where they have no meaning.
+    /// [`Error::Undefined`] inside the dome, where they have no meaning; [`Error::OutOfRange`] and [`Error::Inconsistent`] for
+    /// a state of another refrigerant, or of an extrapolating handle beyond the range of this one.
     pub fn derivatives(&self, state: &State) -> Result<Derivatives> {
         if state.phase() == Phase::TwoPhase {
-            return Err(Error::Undefined {
-                property: "a heat capacity, speed of sound or other slope",
-                state: "a two-phase state",
-            });
+            return Err(Error::Undefined { property: SLOPES, state: "a two-phase state" });
         }
-        // The pressure of the state: recomputed from the density of a cold liquid it would lose digits.
-        let thermo = Thermo {
-            pressure: state.pressure(),
-            ..self.inner.equation.at(state.temperature(), state.density())
-        };
-        Ok(Derivatives::new(thermo, self.inner.equation.gas_constant))
+        self.flash()?
+            .derivatives(state.temperature(), state.pressure(), state.density())
+            .map_err(|error| error.of(self.name()))
     }
 }
 

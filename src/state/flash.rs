@@ -21,7 +21,7 @@ pub(crate) struct Limits {
 
 /// Lowest pressure and density a state is given for, Pa and kg/m3: an ideal gas long since.
 pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
-const LOWEST_DENSITY: f64 = 1e-16;
+pub(super) const LOWEST_DENSITY: f64 = 1e-16;
 
 /// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
 /// ([`Property::scale`]): a value that misses the end of a range by less is met by that end. Large terms of an equation

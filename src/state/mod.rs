@@ -11,6 +11,7 @@ mod single;
 mod stream;
 
 pub use derivatives::Derivatives;
+pub(crate) use derivatives::SLOPES;
 pub(crate) use flash::{Flash, Limits};
 pub(crate) use patches::Patches;
 pub(crate) use single::Property;

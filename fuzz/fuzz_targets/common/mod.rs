@@ -1,5 +1,9 @@
 //! What the fuzz targets share: numbers and refrigerants out of bytes, and what is asked of every answer.
-#![allow(dead_code, reason = "each target is a crate of its own and uses a part of this module")]
+#![allow(
+    dead_code,
+    unused_imports,
+    reason = "each target is a crate of its own and uses a part of this module"
+)]
 
 mod fluids;
 mod number;
@@ -24,7 +28,9 @@ pub(crate) fn error_holds(error: &Error, what: &str) {
 /// Asks of a state that it is finite, stable and satisfies the equation of state, and of its slopes that they hold.
 pub(crate) fn state_holds(refrigerant: &Refrigerant, state: &State, what: &str) {
     assert!(all_finite(state), "{what}: {state:?}");
-    assert!(is_stable(refrigerant, state), "{what}: not stable: {state:?}");
+    // At the critical point itself saturated phases have no side of the line.
+    let critical = state.quality().is_some() && state.temperature() == refrigerant.critical_temperature();
+    assert!(critical || is_stable(refrigerant, state), "{what}: not stable: {state:?}");
     let left = residual(refrigerant, state);
     let allowed = tolerance_of(refrigerant, state);
     assert!(left <= allowed, "{what}: {left:e} left where {allowed:e} may be: {state:?}");
@@ -71,15 +77,27 @@ pub(crate) fn transport_holds(refrigerant: &Refrigerant, state: &State, what: &s
 /// Both phases hold, the liquid is the denser one and the line rises.
 pub(crate) fn saturation_holds(refrigerant: &Refrigerant, saturation: &Saturation, what: &str) {
     let (liquid, vapor) = (saturation.liquid(), saturation.vapor());
-    let coldest = refrigerant.minimum_temperature();
-    // A blend has colder liquid at its lowest pressures than its range.
-    if liquid.temperature() >= coldest {
-        state_holds(refrigerant, &liquid, what);
+    let critical = refrigerant.critical_temperature();
+    for state in [liquid, vapor] {
+        // A blend has colder liquid at its lowest pressures than its range.
+        if state.temperature() >= refrigerant.minimum_temperature() {
+            state_holds(refrigerant, &state, what);
+        } else {
+            assert!(all_finite(&state), "{what}: {state:?}");
+            slopes_hold(refrigerant, &state, what);
+        }
     }
-    state_holds(refrigerant, &vapor, what);
     assert!(liquid.density() >= vapor.density(), "{what}: {saturation:?}");
     assert!(saturation.latent_heat() >= 0.0 && liquid.entropy() <= vapor.entropy(), "{what}: {saturation:?}");
     assert!(saturation.temperature_glide() >= 0.0, "{what}: {saturation:?}");
     let slope = saturation.pressure_slope();
     assert!(slope > 0.0 && slope.is_finite(), "{what}: slope {slope} of {saturation:?}");
+    // A smooth line: next to its end it does not turn any more.
+    let close = critical * (1.0 - 1e-4);
+    if refrigerant.composition().is_none() && saturation.temperature() > close {
+        let before =
+            refrigerant.saturation_at_temperature(close).map(|saturation| saturation.pressure_slope());
+        let change = before.map(|before| (slope / before - 1.0).abs());
+        assert!(change.is_ok_and(|change| change < 0.01), "{what}: slope {slope} of {saturation:?}");
+    }
 }
