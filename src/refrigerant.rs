@@ -284,9 +284,9 @@ impl Refrigerant {
         self.inner.fluid.critical.temperature
     }
 
-    /// Critical pressure of the equation of state, Pa.
+    /// Critical pressure of the equation of state, Pa: the top of its saturation line.
     pub fn critical_pressure(&self) -> f64 {
-        self.inner.fluid.critical.pressure
+        self.line().map_or(self.inner.fluid.critical.pressure, SaturationLine::critical_pressure)
     }
 
     /// Critical density of the equation of state, kg/m3.
@@ -303,7 +303,7 @@ impl Refrigerant {
     /// Saturation pressure at the triple point, Pa absolute; `None` where none is known with the equation, and for a blend.
     pub fn triple_pressure(&self) -> Option<f64> {
         let coldest = &self.inner.fluid.coldest;
-        coldest.is_triple.then_some(coldest.pressure)
+        coldest.is_triple.then(|| self.minimum_saturation_pressure())
     }
 
     /// Lower end of the saturation line, K: the triple point, or where the equation, or the curves of a blend, begin.
@@ -313,7 +313,7 @@ impl Refrigerant {
 
     /// Saturation pressure there, Pa absolute; of a blend its dew pressure.
     pub fn minimum_saturation_pressure(&self) -> f64 {
-        self.inner.fluid.coldest.pressure
+        self.line().map_or(self.inner.fluid.coldest.pressure, SaturationLine::coldest_pressure)
     }
 
     /// Temperature of saturated liquid at a standard atmosphere, K: of a blend the bubble point.

@@ -182,7 +182,10 @@ fn machine(
         Ok(cycle) => {
             cycle_holds(&circuit, &conditions, &cycle, &what);
             match circuit.sensitivities(&conditions) {
-                Ok(sensitivities) => sensitivities_hold(&sensitivities, &what),
+                Ok(sensitivities) => {
+                    sensitivities_hold(&sensitivities, &what);
+                    slopes_are_differences(&circuit, &conditions, &cycle, &sensitivities, &what);
+                }
                 Err(Error::Undefined { .. }) => {}
                 Err(error) => panic!("{what}: solved, but no sensitivities: {error}"),
             }
@@ -239,12 +242,12 @@ fn cycle_holds(circuit: &Circuit, conditions: &Conditions, cycle: &Cycle, what: 
         cycle.condenser_mass_flow(),
     ];
     assert!(figures.iter().all(|figure| figure.is_finite() && *figure > 0.0), "{what}: {figures:?}");
-    assert!(!cycle.economizer_benefit().is_infinite(), "{what}: benefit");
-    let several = [cycle.stage_work().to_vec(), cycle.stage_head().to_vec(), cycle.stage_power()];
-    assert!(
-        several.iter().flatten().all(|figure| figure.is_finite() && *figure >= 0.0),
-        "{what}: {several:?}"
-    );
+    benefit_holds(circuit, conditions, cycle, what);
+    // Work of a stage between equal pressures is nothing but rounding.
+    let nothing = -1e-11 * circuit.refrigerant().gas_constant() * conditions.condensing_temperature();
+    let several = [cycle.stage_work().to_vec(), cycle.stage_head().to_vec()];
+    let holds = several.iter().flatten().all(|figure| figure.is_finite() && *figure >= nothing);
+    assert!(holds && cycle.stage_power().iter().all(|power| power.is_finite()), "{what}: {several:?}");
     let flows = [cycle.stage_mass_flow(), cycle.stage_inlet_volume_flow()];
     assert!(flows.iter().flatten().all(|flow| flow.is_finite() && *flow > 0.0), "{what}: {flows:?}");
     let fractions = cycle.flash_fractions();
@@ -310,6 +313,88 @@ fn sensitivities_hold(sensitivities: &Sensitivities, what: &str) {
             stage_efficiency,
         ];
         assert!(slopes.iter().all(|slope| slope.is_finite()), "{what}: {sensitivities:?}");
+    }
+}
+
+/// The benefit is that of the same machine with its economizers off, and missing where that one has no cycle.
+fn benefit_holds(circuit: &Circuit, conditions: &Conditions, cycle: &Cycle, what: &str) {
+    let benefit = cycle.economizer_benefit();
+    let pressures = InterstagePressures::Given(cycle.interstage_pressures().to_vec());
+    let Ok(without) = circuit.clone().without_economizers().with_interstage_pressures(pressures) else {
+        return;
+    };
+    let size = Size::Capacity(1.0);
+    let conditions =
+        Conditions::new(conditions.evaporating_temperature(), conditions.condensing_temperature(), size)
+            .with_suction_superheat(conditions.suction_superheat())
+            .with_subcooling(conditions.subcooling());
+    match without.solve(&conditions) {
+        Ok(without) => {
+            let ratio = without.cop() / cycle.cop();
+            let (expected, scale) = (1.0 - ratio, 1.0 + ratio);
+            assert!((benefit - expected).abs() <= 1e-9 * scale, "{what}: benefit {benefit}, not {expected}");
+        }
+        // Pressures that rounding put beside the two of the machine are refused where they are given.
+        Err(error @ Error::Inconsistent { arguments: "interstage pressures", .. }) => {
+            assert!(benefit.is_finite(), "{what}: {error}");
+        }
+        Err(error) => {
+            assert!(benefit.is_nan() || circuit.tanks() == 0, "{what}: benefit {benefit}, but {error}")
+        }
+    }
+}
+
+/// Each slope lies between the differences to both sides, which may differ where a phase begins.
+fn slopes_are_differences(
+    circuit: &Circuit,
+    conditions: &Conditions,
+    cycle: &Cycle,
+    sensitivities: &Sensitivities,
+    what: &str,
+) {
+    // The steps of a polytropic path change in number along the way.
+    if circuit.stages().iter().any(|stage| stage.kind() == Efficiency::Polytropic) {
+        return;
+    }
+    let refrigerant = circuit.refrigerant();
+    let (cold, hot) = (conditions.evaporating_temperature(), conditions.condensing_temperature());
+    let figures = |cycle: &Cycle| {
+        let work = cycle.refrigerating_effect() / cycle.cop();
+        [cycle.refrigerating_effect(), work, cycle.discharge_temperature()]
+    };
+    let room = (refrigerant.critical_temperature() - hot).min(hot - cold);
+    for (by_condensing, at) in [(true, hot), (false, cold)] {
+        let step = 1e-4 * room.min(10.0);
+        if step < 1e-7 * at {
+            continue;
+        }
+        let moved = |step: f64| {
+            let (cold, hot) = if by_condensing { (cold, hot + step) } else { (cold + step, hot) };
+            let conditions = Conditions::new(cold, hot, conditions.size())
+                .with_suction_superheat(conditions.suction_superheat())
+                .with_subcooling(conditions.subcooling());
+            circuit.solve(&conditions).map(|cycle| figures(&cycle))
+        };
+        let (Ok(before), Ok(after)) = (moved(-step), moved(step)) else { continue };
+        let here = figures(cycle);
+        let slopes =
+            [sensitivities.refrigerating_effect, sensitivities.work, sensitivities.discharge_temperature]
+                .map(|slopes| {
+                    if by_condensing { slopes.condensing_temperature } else { slopes.evaporating_temperature }
+                });
+        let r = refrigerant.gas_constant();
+        // Rounding of what is subtracted; a temperature next to the critical point is told by its enthalpy less well.
+        let noise = [1e-9 * r * hot / step, 1e-9 * r * hot / step, 1e-7 * hot / step];
+        for k in 0..3 {
+            let (left, right) = ((here[k] - before[k]) / step, (after[k] - here[k]) / step);
+            let slack = 0.05 * left.abs().max(right.abs()) + noise[k];
+            let (low, high) = (left.min(right) - slack, left.max(right) + slack);
+            assert!(
+                (low..=high).contains(&slopes[k]),
+                "{what}: slope {k} (by condensing {by_condensing}) {} is not {left} to {right}",
+                slopes[k]
+            );
+        }
     }
 }
 

@@ -198,9 +198,17 @@ impl Flash<'_> {
     pub(super) fn within_temperatures(&self, state: State) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
-        // Heat capacities are larger than R: an energy off by a share of R T moves the temperature by less than that share.
-        ((state.temperature - temperature).abs() <= self.equation.rounding.max(1e-12) * temperature)
-            .then_some(State { temperature, ..state })
+        if temperature == state.temperature {
+            return Some(state);
+        }
+        // By how much the enthalpy at that density then misses that of the state.
+        let slope = match state.phase {
+            Phase::TwoPhase => self.equation.gas_constant,
+            _ => self.equation.at(temperature, state.density).h_t(),
+        };
+        let missed = (state.temperature - temperature).abs() * slope;
+        let rounding = self.equation.rounding.max(1e-12) * self.equation.gas_constant * temperature;
+        (missed <= rounding).then_some(State { temperature, ..state })
     }
 
     fn out_of_temperatures(&self, temperature: f64, reason: String) -> Error {
@@ -320,8 +328,12 @@ impl Flash<'_> {
         self.temperature_in_range(temperature)?;
         self.density_in_range(density)?;
         let state = self.t_rho_unchecked(temperature, density)?;
-        self.pressure_in_range(state.pressure)?;
-        Ok(state)
+        let Err(error) = self.pressure_in_range(state.pressure) else { return Ok(state) };
+        // That of a cold liquid blend at the end of its curves may lie beyond it by rounding.
+        let end = self.line.highest_pressure();
+        let stiffness = density * self.equation.at(temperature, density).p_rho;
+        let met = state.pressure > end && state.pressure - end <= self.rounding() * stiffness;
+        if met { Ok(State { pressure: end, ..state }) } else { Err(error) }
     }
 
     fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<State> {
