@@ -6,7 +6,7 @@ use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use crate::error::{Error, Result, within};
 use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid};
-use crate::helmholtz::{Equation, Thermo, rounding};
+use crate::helmholtz::{Equation, rounding};
 use crate::numeric::Real;
 use crate::saturation::{Saturation, SaturationLine, largest_residual, saturated_liquid};
 use crate::state::{Derivatives, Flash, Limits, Patches, Phase, Property, SaturatedStreams, State, Stream};
@@ -282,9 +282,9 @@ impl Refrigerant {
         self.inner.fluid.critical.temperature
     }
 
-    /// Critical pressure of the equation of state, Pa.
+    /// Critical pressure of the equation of state, Pa: the top of its saturation line.
     pub fn critical_pressure(&self) -> f64 {
-        self.inner.fluid.critical.pressure
+        self.line().map_or(self.inner.fluid.critical.pressure, SaturationLine::critical_pressure)
     }
 
     /// Critical density of the equation of state, kg/m3.
@@ -301,7 +301,7 @@ impl Refrigerant {
     /// Saturation pressure at the triple point, Pa absolute; `None` where none is known with the equation, and for a blend.
     pub fn triple_pressure(&self) -> Option<f64> {
         let coldest = &self.inner.fluid.coldest;
-        coldest.is_triple.then_some(coldest.pressure)
+        coldest.is_triple.then(|| self.minimum_saturation_pressure())
     }
 
     /// Lower end of the saturation line, K: the triple point, or where the equation, or the curves of a blend, begin.
@@ -311,7 +311,7 @@ impl Refrigerant {
 
     /// Saturation pressure there, Pa absolute; of a blend its dew pressure.
     pub fn minimum_saturation_pressure(&self) -> f64 {
-        self.inner.fluid.coldest.pressure
+        self.line().map_or(self.inner.fluid.coldest.pressure, SaturationLine::coldest_pressure)
     }
 
     /// Temperature of saturated liquid at a standard atmosphere, K: of a blend the bubble point.
@@ -439,16 +439,14 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::Undefined`] inside the dome, where they have no meaning.
+    /// [`Error::Undefined`] inside the dome, where they have no meaning; [`Error::OutOfRange`] and [`Error::Inconsistent`] for
+    /// a state of another refrigerant, or of an extrapolating handle beyond the range of this one.
     pub fn derivatives(&self, state: &State) -> Result<Derivatives> {
-        Derivatives::exist_in(state.phase())?;
-        let at = self.inner.equation.at(state.temperature(), state.density());
-        Ok(self.derivatives_at(state.pressure(), at))
-    }
-
-    /// Slopes at a pressure that is known: recomputed from the density of a cold liquid it would lose digits.
-    pub(crate) fn derivatives_at(&self, pressure: f64, at: Thermo) -> Derivatives {
-        Derivatives::new(Thermo { pressure, ..at }, self.inner.equation.gas_constant)
+        let (temperature, pressure, density) = (state.temperature(), state.pressure(), state.density());
+        let of_name = |error: Error| error.of(self.name());
+        let flash = self.flash()?;
+        flash.may_have_slopes(state.phase(), temperature, pressure, density).map_err(of_name)?;
+        flash.slopes(pressure, &self.inner.equation.at(temperature, density)).map_err(of_name)
     }
 }
 

@@ -19,7 +19,7 @@ use crate::cycle::{Circuit, Conditions, Size};
 use crate::error::{Error, Result};
 use crate::helmholtz::{TOGETHER, Thermo};
 use crate::refrigerant::Refrigerant;
-use crate::state::{Derivatives, Phase};
+use crate::state::Phase;
 use status::NO_PHASE;
 use table::{Shape, Table};
 
@@ -281,16 +281,18 @@ impl Refrigerant {
         same_length("temperature", &temperature, expected)?;
         same_length("pressure", &pressure, expected)?;
         same_length("density", &density, expected)?;
+        let flash = self.flash()?;
         let begin = |row| {
             let code = phase.get(row).copied().unwrap_or(NO_PHASE);
             let missing = Error::NotFinite { argument: "phase", value: f64::NAN, unit: "-" };
-            Derivatives::exist_in(Phase::from_code(code).ok_or(missing)?)?;
+            let phase = Phase::from_code(code).ok_or(missing)?;
             let temperature = present("temperature", temperature.row(row), "K")?;
             let density = present("density", density.row(row), "kg/m3")?;
-            present("pressure", pressure.row(row), "Pa")?;
+            let pressure = present("pressure", pressure.row(row), "Pa")?;
+            flash.may_have_slopes(phase, temperature, pressure, density)?;
             Ok(Begun::Waiting(temperature, density))
         };
-        let finish = |row, at| Ok(self.derivatives_at(pressure.row(row), at));
+        let finish = |row, at: Thermo| flash.slopes(pressure.row(row), &at);
         fill_from_equation(out, Shape::SINGLE, self, begin, finish)
     }
 }

@@ -3,7 +3,7 @@
 use super::circuit::Circuit;
 use super::conditions::Conditions;
 use super::solve::Inputs;
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::numeric::{Dual, Real};
 
 /// Derivatives of one figure, exact to rounding.
@@ -45,9 +45,15 @@ impl Circuit {
     ///
     /// # Errors
     ///
-    /// Those of [`Circuit::solve`].
+    /// Those of [`Circuit::solve`]; [`Error::Undefined`] at the critical point, where the enthalpy of saturated liquid rises
+    /// without bound.
     pub fn sensitivities(&self, conditions: &Conditions) -> Result<Sensitivities> {
         conditions.check(self.refrigerant())?;
+        for temperature in [conditions.evaporating_temperature, conditions.condensing_temperature] {
+            if self.refrigerant().saturation_at_dew_temperature(temperature)?.critical_slope.is_some() {
+                return Err(Error::Undefined { property: "a sensitivity", state: "the critical point" });
+            }
+        }
         let input = Dual::<5>::input;
         let solution = self.solve_over(&Inputs {
             evaporating_temperature: input(conditions.evaporating_temperature, 0),

@@ -16,6 +16,10 @@ use crate::state::{SaturatedStreams, Stream};
 /// A superheat or subcooling up to this, K, is none: rounding could put the state on the other side of saturation.
 pub(crate) const NOTHING: f64 = 1e-9;
 
+/// Work up to this share of R T is lost in the rounding of the enthalpies it is the difference of: that of a lift of some
+/// 1e-10 K.
+const LOST: f64 = 1e-11;
+
 /// Conditions over a [`Real`]; one efficiency for each stage.
 #[derive(Debug, Clone)]
 pub(crate) struct Inputs<R> {
@@ -155,7 +159,7 @@ impl Circuit {
             });
         }
         let stages = self.compress(&inputs.efficiencies, evaporator_outlet, &between, high, &tanks)?;
-        Ok(Solution {
+        let solution = Solution {
             evaporating_pressure: low,
             condensing_pressure: high,
             interstage_pressures: between,
@@ -164,7 +168,17 @@ impl Circuit {
             condenser_outlet,
             tanks,
             stages,
-        })
+        };
+        let (cold, hot) = (inputs.evaporating_temperature.value(), inputs.condensing_temperature.value());
+        if solution.work().value() <= LOST * refrigerant.gas_constant() * hot {
+            return Err(Error::Inconsistent {
+                arguments: "evaporating temperature and condensing temperature",
+                reason: format!(
+                    "the work between {cold} K and {hot} K is lost in rounding: no COP can be told"
+                ),
+            });
+        }
+        Ok(solution)
     }
 
     /// The stages one after another, with the vapor of the tanks mixed in between.
@@ -233,7 +247,8 @@ fn shifted_saturation<R: Real>(refrigerant: &Refrigerant, stream: Stream<R>, cha
 
 /// Compression power with every economizer off, as a multiple of that with them, at the same capacity.
 ///
-/// Same refrigerant, stages, efficiencies and interstage pressures. NaN where nothing would be cooled without them.
+/// Same refrigerant, stages, efficiencies and interstage pressures. NaN where nothing would be cooled without them, or where
+/// the discharge, which their vapor cools no more, would be hotter than the equation of state knows.
 pub(crate) fn without_economizers<R: Real>(
     circuit: &Circuit,
     inputs: &Inputs<R>,
@@ -246,7 +261,11 @@ pub(crate) fn without_economizers<R: Real>(
         &with.interstage_pressures,
         with.condensing_pressure,
         &none,
-    )?;
+    );
+    let stages = match stages {
+        Err(Error::OutOfRange { .. }) => return Ok(R::constant(f64::NAN)),
+        stages => stages?,
+    };
     let work = stages.iter().fold(R::constant(0.0), |sum, stage| sum + stage.work());
     let effect = with.evaporator_outlet.enthalpy - with.condenser_outlet.enthalpy;
     if effect.value() <= 0.0 {

@@ -240,7 +240,8 @@ impl Cycle {
     }
 
     /// Power saved by the economizers: 1 - P / P_none at the same capacity, temperatures, stages, efficiencies and
-    /// interstage pressures. 0 without an economizer; NaN where nothing would be cooled without one.
+    /// interstage pressures. 0 without an economizer; NaN where nothing would be cooled without one, or the discharge would
+    /// be hotter than the equation of state knows.
     pub fn economizer_benefit(&self) -> f64 {
         1.0 - 1.0 / self.power_ratio_without_economizers
     }

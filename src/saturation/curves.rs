@@ -133,7 +133,7 @@ impl Curves {
         let v = self.phase(equation, dew, false);
         let liquid = State::saturated_liquid(bubble.0, bubble.1, l.density, l.enthalpy, l.entropy);
         let vapor = State::saturated_vapor(dew.0, dew.1, v.density, v.enthalpy, v.entropy);
-        Saturation { liquid, vapor, glide: Some(glide) }
+        Saturation { liquid, vapor, glide: Some(glide), critical_slope: None }
     }
 
     /// Densest or thinnest state of the equation at temperature and pressure.

@@ -165,6 +165,7 @@ impl Fit {
                 liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
                 vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
                 glide: None,
+                critical_slope: None,
             };
         }
         let start = match self.below_critical.evaluate(self.critical_pressure - pressure) {
@@ -199,6 +200,7 @@ impl Fit {
                 liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
                 vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
                 glide: None,
+                critical_slope: None,
             };
         }
         // Closer to the critical point than the fit.
@@ -213,6 +215,8 @@ impl Fit {
             liquid: State::saturated_liquid(temperature, v.pressure, l.density, l.enthalpy, l.entropy),
             vapor: State::saturated_vapor(temperature, v.pressure, v.density, v.enthalpy, v.entropy),
             glide: None,
+            // The difference of two nearly equal entropies over that of the volumes tells nothing any more.
+            critical_slope: Some(equation.at(temperature, self.critical_density).p_t),
         }
     }
 

@@ -122,6 +122,14 @@ impl SaturationLine {
         self.coldest_temperature
     }
 
+    /// Temperature of the coldest saturated liquid, K: that of a blend at its coldest dew pressure.
+    pub(crate) fn coldest_liquid(&self, equation: &Equation) -> Result<f64> {
+        match self.curves() {
+            None => Ok(self.coldest_temperature),
+            Some(_) => Ok(self.at_pressure(equation, self.coldest_pressure)?.liquid.temperature),
+        }
+    }
+
     /// Both phases at a temperature between the ends. Those of a blend have different pressures, and beyond
     /// [`Self::hottest`] only the vapor has a meaning.
     pub(crate) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {

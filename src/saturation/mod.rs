@@ -34,6 +34,8 @@ pub struct Saturation {
     pub(crate) vapor: State,
     /// What sets a blend apart from a pure fluid.
     pub(crate) glide: Option<Glide>,
+    /// Slope of the line where the phases of a pure fluid are too much alike to tell it, Pa/K.
+    pub(crate) critical_slope: Option<f64>,
 }
 
 /// How the two phases of a blend differ in temperature or pressure.
@@ -90,16 +92,18 @@ impl Saturation {
         self.vapor.enthalpy() - self.liquid.enthalpy()
     }
 
-    /// Slope of the saturation line by the Clausius-Clapeyron equation, Pa/K; of a blend that of its dew curve.
+    /// Slope of the saturation line by the Clausius-Clapeyron equation, Pa/K; of a blend that of its dew curve. At the
+    /// critical point that of the critical isochore, into which the line runs.
     pub fn pressure_slope(&self) -> f64 {
         self.slopes().1
     }
 
     /// Slopes of pressure with temperature along saturated liquid and saturated vapor, Pa/K.
     pub(crate) fn slopes(&self) -> (f64, f64) {
-        match self.glide {
-            Some(Glide { bubble_slope, dew_slope, .. }) => (bubble_slope, dew_slope),
-            None => {
+        match (self.glide, self.critical_slope) {
+            (Some(Glide { bubble_slope, dew_slope, .. }), _) => (bubble_slope, dew_slope),
+            (None, Some(slope)) => (slope, slope),
+            (None, None) => {
                 let slope = (self.vapor.entropy() - self.liquid.entropy())
                     / (self.vapor.specific_volume() - self.liquid.specific_volume());
                 (slope, slope)

@@ -1,7 +1,8 @@
 //! Properties that are slopes of the fundamental equation.
 
 use super::Phase;
-use crate::error::{Error, Result};
+use super::flash::{Flash, LOWEST_DENSITY};
+use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::Thermo;
 
 /// Heat capacities, speed of sound and other slopes at a single-phase or saturated state. SI units.
@@ -14,21 +15,67 @@ pub struct Derivatives {
     gas_constant: f64,
 }
 
-impl Derivatives {
-    /// Refuses the inside of the dome.
-    pub(crate) fn exist_in(phase: Phase) -> Result<()> {
+/// How far the pressure may miss that of the equation, relative to the larger of itself and `rho (dp/drho)_T`: columns may
+/// come with few digits.
+const SAME: f64 = 1e-4;
+
+/// How far (dp/drho) may fall below zero, in units of R T: by what is left next to a critical point that lies a little
+/// beside the printed one.
+const UNSTABLE: f64 = 1e-3;
+
+impl Flash<'_> {
+    /// Refuses what cannot be a state of one phase. The numbers may come from columns, or from another refrigerant.
+    pub(crate) fn may_have_slopes(
+        &self,
+        phase: Phase,
+        temperature: f64,
+        pressure: f64,
+        density: f64,
+    ) -> Result<()> {
         if phase == Phase::TwoPhase {
-            return Err(Error::Undefined {
-                property: "a heat capacity, speed of sound or other slope",
-                state: "a two-phase state",
-            });
+            return Err(Error::Undefined { property: SLOPES, state: "a two-phase state" });
         }
+        finite("temperature", temperature, "K")?;
+        finite("density", density, "kg/m3")?;
+        finite("pressure", pressure, "Pa")?;
+        // At its lowest pressures a blend has saturated liquid that is colder than its range.
+        let cold = temperature < self.limits.minimum_temperature;
+        if !cold || temperature < self.line.coldest_liquid(self.equation)? {
+            self.temperature_in_range(temperature)?;
+        }
+        self.pressure_in_range(pressure)?;
+        within("density", density, LOWEST_DENSITY, f64::INFINITY, "kg/m3", "from a vacuum on")?;
         Ok(())
     }
 
+    /// Slopes at what is said to have a pressure, given what the equation says.
+    pub(crate) fn slopes(&self, pressure: f64, at: &Thermo) -> Result<Derivatives> {
+        let Thermo { temperature, density, .. } = *at;
+        let off = (at.pressure - pressure).abs();
+        if off.is_nan() || off > SAME * pressure.max(density * at.p_rho) {
+            return Err(Error::Inconsistent {
+                arguments: "temperature, pressure and density",
+                reason: format!(
+                    "at {temperature} K and {density} kg/m3 the equation of state has {} Pa, not {pressure} Pa",
+                    at.pressure
+                ),
+            });
+        }
+        if at.cv <= 0.0 || at.p_rho < -UNSTABLE * self.equation.gas_constant * temperature {
+            return Err(Error::Undefined { property: SLOPES, state: "a density between liquid and vapor" });
+        }
+        // The pressure of the state: recomputed from the density of a cold liquid it would lose digits.
+        Ok(Derivatives::new(Thermo { pressure, ..*at }, self.equation.gas_constant))
+    }
+}
+
+/// What a mixture of liquid and vapor does not have.
+const SLOPES: &str = "a heat capacity, speed of sound or other slope";
+
+impl Derivatives {
     /// Next to the critical point rounding, or an equation whose own critical point lies a little beside the printed one, may
     /// leave a (dp/drho) below zero: there it is zero.
-    pub(crate) fn new(thermo: Thermo, gas_constant: f64) -> Self {
+    fn new(thermo: Thermo, gas_constant: f64) -> Self {
         Self { thermo: Thermo { p_rho: thermo.p_rho.max(0.0), ..thermo }, gas_constant }
     }
 

@@ -21,7 +21,7 @@ pub(crate) struct Limits {
 
 /// Lowest pressure and density a state is given for, Pa and kg/m3: an ideal gas long since.
 pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
-const LOWEST_DENSITY: f64 = 1e-16;
+pub(super) const LOWEST_DENSITY: f64 = 1e-16;
 
 /// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
 /// ([`Property::scale`]): a value that misses the end of a range by less is met by that end. Large terms of an equation
@@ -199,9 +199,17 @@ impl Flash<'_> {
     pub(super) fn within_temperatures(&self, state: State) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
-        // Heat capacities are larger than R: an energy off by a share of R T moves the temperature by less than that share.
-        ((state.temperature - temperature).abs() <= self.equation.rounding.max(1e-12) * temperature)
-            .then_some(State { temperature, ..state })
+        if temperature == state.temperature {
+            return Some(state);
+        }
+        // By how much the enthalpy at that density then misses that of the state.
+        let slope = match state.phase {
+            Phase::TwoPhase => self.equation.gas_constant,
+            _ => self.equation.at(temperature, state.density).h_t(),
+        };
+        let missed = (state.temperature - temperature).abs() * slope;
+        let rounding = self.equation.rounding.max(1e-12) * self.equation.gas_constant * temperature;
+        (missed <= rounding).then_some(State { temperature, ..state })
     }
 
     fn out_of_temperatures(&self, temperature: f64, reason: String) -> Error {
@@ -337,9 +345,13 @@ impl Flash<'_> {
 
     /// The state outside the dome, given what the equation says.
     pub(crate) fn t_rho_from_equation(&self, at: &Thermo) -> Result<State> {
-        let state = self.single(at);
-        self.pressure_in_range(state.pressure)?;
-        Ok(State { temperature: at.temperature, ..state })
+        let state = State { temperature: at.temperature, ..self.single(at) };
+        let Err(error) = self.pressure_in_range(state.pressure) else { return Ok(state) };
+        // That of a cold liquid blend at the end of its curves may lie beyond it by rounding.
+        let end = self.line.highest_pressure();
+        let stiffness = at.density * at.p_rho;
+        let met = state.pressure > end && state.pressure - end <= self.rounding() * stiffness;
+        if met { Ok(State { pressure: end, ..state }) } else { Err(error) }
     }
 
     fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<Option<State>> {

@@ -9,6 +9,9 @@ use crate::error::{Error, Result};
 use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::Curves;
 
+/// Quality below which a mixture may be saturated liquid but for rounding.
+const BESIDE: f64 = 1e-9;
+
 impl Flash<'_> {
     /// The mixture of liquid and vapor at temperature and pressure; `None` outside the dome of a blend, and for a pure
     /// fluid.
@@ -49,12 +52,17 @@ impl Flash<'_> {
         }
         let saturation = self.line.at_temperature(self.equation, temperature)?;
         let (l, v) = (of(&saturation.liquid), of(&saturation.vapor));
+        // Saturated liquid of the same mixture, found by its pressure, may have more than that by rounding.
+        let start = lever(l, v, value);
+        if start < BESIDE && of(&self.mixture_with(curves, temperature, f64::MIN_POSITIVE)?) >= value {
+            return self.mixture_with(curves, temperature, 0.0).map(Some);
+        }
         // The slope is that at constant pressure first.
         let mut secant = Secant::new(v - l);
         let quality = newton(
             "quality of a blend at a temperature",
             Bracket { lower: lowest, upper: 1.0, rising: true },
-            lever(l, v, value),
+            start,
             f64::EPSILON,
             |quality| {
                 let off = of(&self.mixture_with(curves, temperature, quality)?) - value;
