@@ -128,6 +128,14 @@ pub enum Error {
         /// Designations of the refrigerants that have it.
         available: Vec<&'static str>,
     },
+    /// The library has no published parameters for how two refrigerants mix.
+    #[error("this library has no published parameters for mixtures of {first} and {second}")]
+    PairNotPublished {
+        /// Designation of one.
+        first: &'static str,
+        /// Designation of the other.
+        second: &'static str,
+    },
     /// Columns, or the parts of a circuit, do not fit each other in number.
     #[error("{argument} has {found} entries where {expected} are needed")]
     WrongLength {

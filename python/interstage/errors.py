@@ -25,6 +25,7 @@ __all__ = [
     "NotFinite",
     "NotPublished",
     "OutOfRange",
+    "PairNotPublished",
     "ReferenceUnavailable",
     "Undefined",
     "UnknownOption",
@@ -202,6 +203,18 @@ class NotPublished(InterstageError, ValueError):
     refrigerant: str
     #: Designations of the refrigerants that have it.
     available: tuple[str, ...]
+
+
+class PairNotPublished(InterstageError, ValueError):
+    """The library has no published parameters for how two refrigerants mix."""
+
+    kind = "pair_not_published"
+    fields = ("first", "second")
+
+    #: Designation of one.
+    first: str
+    #: Designation of the other.
+    second: str
 
 
 class WrongLength(InterstageError, ValueError):

@@ -115,6 +115,9 @@ fn translated(py: Python<'_>, error: &Error, symbols: &[(&str, &str)]) -> PyErr 
             let available = PyTuple::new(py, available);
             exception!(py, "NotPublished", message, property, refrigerant, available = available?)
         }
+        Error::PairNotPublished { first, second } => {
+            exception!(py, "PairNotPublished", message, first, second)
+        }
         Error::WrongLength { argument, found, expected } => {
             let (argument, message) = &named(argument);
             exception!(py, "WrongLength", message, argument, found, expected)

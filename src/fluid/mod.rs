@@ -1,6 +1,8 @@
 //! Published data of the fluids, one file each, and how they are found by name.
 
 mod data;
+mod departures;
+mod pairs;
 mod r11;
 mod r113;
 mod r1130e;
@@ -41,6 +43,10 @@ pub(crate) use data::{
     Power, Residual,
 };
 pub use data::{Citation, Environment, Gwp};
+pub(crate) use departures::{DensityBump, Departure};
+#[cfg(test)]
+pub(crate) use pairs::PAIRS;
+pub(crate) use pairs::{Mixing, Pair, between};
 pub(crate) use r134a::R134A;
 
 use crate::error::{Error, Result};

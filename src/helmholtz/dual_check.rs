@@ -45,7 +45,7 @@ fn nonanalytic(term: &Nonanalytic, delta: Dual, tau: Dual) -> Dual {
 
 /// The terms of the residual part, one by one. `twins` writes a pair of terms without a power of delta, one bare and
 /// one with an exponential, as the one term it amounts to.
-fn residual_terms(fluid: &Fluid, delta: Dual, tau: Dual, twins: bool) -> Vec<Dual> {
+pub(super) fn residual_terms(fluid: &Fluid, delta: Dual, tau: Dual, twins: bool) -> Vec<Dual> {
     let residual = &fluid.residual;
     let powers = residual.power.iter().map(|term| match (twins && term.d == 0, term.l) {
         (true, 0) => Dual::from(0.0),

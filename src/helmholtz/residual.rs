@@ -49,6 +49,17 @@ impl TermLists {
     }
 }
 
+impl TermLists {
+    /// Adds terms, their coefficients times a factor.
+    pub(crate) fn add(&mut self, more: &Self, factor: f64) {
+        self.power.extend(more.power.iter().map(|term| Power { n: factor * term.n, ..*term }));
+        self.gaussian.extend(more.gaussian.iter().map(|term| Gaussian { n: factor * term.n, ..*term }));
+        self.gao.extend(more.gao.iter().map(|term| Gao { n: factor * term.n, ..*term }));
+        self.nonanalytic
+            .extend(more.nonanalytic.iter().map(|term| Nonanalytic { n: factor * term.n, ..*term }));
+    }
+}
+
 /// The terms of one fluid or mixture, ordered so that each power and each exponential is worked out once.
 #[derive(Debug)]
 pub(crate) struct Terms {
@@ -227,11 +238,23 @@ impl Terms {
         let bumps = gaussian.iter().map(|term| term.d).chain(gao.iter().map(|term| term.d));
         let powers = power.iter().flat_map(|term| [term.d, term.l]);
         let highest = usize::from(powers.chain(bumps).max().unwrap_or(0));
+        let mut terms = Self { highest, of_tau, classes, terms, gaussian, gao, nonanalytic, is_large: false };
+        debug_assert!(highest < POWERS && terms.fits(1));
+        terms.is_large = !terms.fits(0);
+        terms
+    }
+
+    /// How many functions of tau and how many exponentials there are.
+    pub(super) fn sizes(&self) -> [usize; 2] {
+        let Self { of_tau, classes, gaussian, gao, .. } = self;
         let exponentials = of_tau.fractions.len() + classes.len() + gaussian.len() + gao.len();
-        let functions = of_tau.eighths.len() + of_tau.mixed.len();
-        let fits = |size: usize| functions <= FUNCTIONS[size] && exponentials <= 8 * EIGHTS[size];
-        debug_assert!(highest < POWERS && fits(1));
-        Self { highest, of_tau, classes, terms, gaussian, gao, nonanalytic, is_large: !fits(0) }
+        [of_tau.eighths.len() + of_tau.mixed.len(), exponentials]
+    }
+
+    /// Whether there is room for them.
+    pub(super) fn fits(&self, room: usize) -> bool {
+        let [functions, exponentials] = self.sizes();
+        functions <= FUNCTIONS[room] && exponentials <= 8 * EIGHTS[room]
     }
 
     /// The residual part at one reduced density and inverse reduced temperature.
@@ -409,6 +432,18 @@ fn bump<const L: usize>(
     sum.t = sum.t + slope_t * f;
     sum.dt = sum.dt + slope_d * slope_t * f;
     sum.tt = sum.tt + (slope_t * slope_t + g_tt - t) * f;
+}
+
+impl Alpha {
+    /// Adds another one times a factor.
+    pub(super) fn add(&mut self, other: &Self, factor: f64) {
+        self.value += factor * other.value;
+        self.d += factor * other.d;
+        self.dd += factor * other.dd;
+        self.t += factor * other.t;
+        self.dt += factor * other.dt;
+        self.tt += factor * other.tt;
+    }
 }
 
 impl<const L: usize> Alpha<Lanes<L>> {
