@@ -10,6 +10,8 @@ CARGO_FOLDER := $(abspath $(or $(CARGO_HOME),$(HOME)/.cargo))
 PIP := $(PY) -m pip --disable-pip-version-check --quiet --no-input
 # The features of the core crate, read from its manifest so that a new one is checked too.
 FEATURES := $(shell sed -n '/^\[features\]/,/^\[dep/s/^\([a-z_-]*\) = .*/\1/p' Cargo.toml)
+# Time for each fuzz target.
+SECONDS ?= 60
 NOTEBOOKS := $(wildcard notebooks/*.ipynb)
 
 export MPLBACKEND ?= Agg
@@ -51,6 +53,14 @@ test-rust: ## Run the Rust tests and documentation tests
 .PHONY: robust
 robust: ## Run millions of random states through every pair: INTERSTAGE_SEED=<n>, INTERSTAGE_CASES=<n>
 	cargo test --release --package interstage --test robustness -- --ignored --nocapture
+
+.PHONY: fuzz
+fuzz: ## Run every fuzz target for SECONDS=<n> each, on from the inputs found before; needs cargo-fuzz
+	@command -v cargo-fuzz >/dev/null || { echo "cargo-fuzz is missing: cargo install cargo-fuzz" >&2; exit 1; }
+	set -e; for target in $$(sed -n 's|^path = "fuzz_targets/\(.*\)[.]rs"|\1|p' fuzz/Cargo.toml); do \
+		RUSTC_BOOTSTRAP=1 cargo fuzz run --sanitizer none "$$target" -- \
+			-max_total_time=$(SECONDS) -timeout=30 -print_final_stats=1; \
+	done
 
 .PHONY: features
 features: ## Check the core crate without features and with each feature alone

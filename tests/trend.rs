@@ -267,6 +267,7 @@ fn impossible_rows_are_remarked_and_keep_what_can_be_told() {
         (machine().set(Reading::ChilledWaterLeaving, 270.0), Status::NOT_WATER),
         (machine().set(Reading::CondenserWaterEntering, 272.0), Status::NOT_WATER),
         (machine().set(Reading::CondenserWaterFlow, 0.0), Status::NO_HEAT),
+        (machine().set(Reading::CondenserWaterFlow, 7e-322), Status::NO_HEAT),
         (machine().set(Reading::LiquidLineTemperature, 200.0), Status::IMPOSSIBLE_STATE),
         (machine().set(Reading::LiquidLineTemperature, 301.5), Status::IMPOSSIBLE_STATE),
         // 20 degF beside an evaporator at 5 degC, where no condenser water is read.

@@ -5,8 +5,8 @@ mod common;
 
 use arbitrary::Arbitrary;
 use common::{
-    Fluid, Known, Nudge, Number, Of, PAIRS, Pair, error_holds, saturation_holds, slopes_hold, state_holds,
-    try_random_state,
+    Fluid, Known, Nudge, Number, Of, PAIRS, Pair, all_finite, error_holds, saturation_holds, slopes_hold,
+    state_holds, try_random_state,
 };
 use interstage::{DerivativeColumns, Error, Phase, Refrigerant, RowStatus, State};
 use libfuzzer_sys::fuzz_target;
@@ -15,6 +15,8 @@ use libfuzzer_sys::fuzz_target;
 struct Input {
     fluid: Fluid,
     question: Question,
+    /// The pair through which an answer is asked for again.
+    again: u8,
 }
 
 #[derive(Arbitrary, Debug)]
@@ -61,23 +63,23 @@ enum Question {
 }
 
 fuzz_target!(|input: Input| {
-    let Input { fluid, question } = input;
+    let Input { fluid, question, again } = input;
     let refrigerant = &fluid.refrigerant();
     let known = fluid.known();
     match question {
         Question::Pair { pair, first, second } => {
             let pair = &PAIRS[usize::from(pair) % PAIRS.len()];
             let number = |number: Number, of: Of| number.of(known.span(of), &known.places(of));
-            asked(refrigerant, pair, number(first, pair.given[0]), number(second, pair.given[1]));
+            asked(refrigerant, pair, number(first, pair.given[0]), number(second, pair.given[1]), again);
         }
         Question::Around { pair, draw, nudges } => {
             let pair = &PAIRS[usize::from(pair) % PAIRS.len()];
             let Some(state) = drawn(refrigerant, draw) else { return };
             let (a, b) = pair.of(&state);
-            asked(refrigerant, pair, nudges[0].of(a), nudges[1].of(b));
+            asked(refrigerant, pair, nudges[0].of(a), nudges[1].of(b), again);
         }
         Question::Quality { at_pressure, value, quality } => {
-            quality_asked(refrigerant, known, at_pressure, value, quality)
+            quality_asked(refrigerant, known, at_pressure, value, quality, again)
         }
         Question::Saturation { at_pressure, value } => {
             let of = if at_pressure { Of::Pressure } else { Of::Temperature };
@@ -156,7 +158,7 @@ fn drawn(refrigerant: &Refrigerant, draw: [u16; 3]) -> Option<State> {
     }
 }
 
-fn asked(refrigerant: &Refrigerant, pair: &Pair, a: f64, b: f64) {
+fn asked(refrigerant: &Refrigerant, pair: &Pair, a: f64, b: f64, again: u8) {
     let what = format!("{refrigerant:?} {}({a:?}, {b:?})", pair.name);
     match (pair.make)(refrigerant, a, b) {
         Ok(state) => {
@@ -165,6 +167,7 @@ fn asked(refrigerant: &Refrigerant, pair: &Pair, a: f64, b: f64) {
             let (low, high) = (refrigerant.minimum_temperature(), refrigerant.maximum_temperature());
             assert!((low..=high).contains(&state.temperature()), "{what}: {state:?}");
             assert!(state.pressure() <= refrigerant.maximum_pressure() * (1.0 + 1e-9), "{what}: {state:?}");
+            asked_again(refrigerant, &state, again, &what);
         }
         Err(error) => {
             error_holds(&error, &what);
@@ -174,12 +177,23 @@ fn asked(refrigerant: &Refrigerant, pair: &Pair, a: f64, b: f64) {
     }
 }
 
+/// What was answered is never refused when it is given.
+fn asked_again(refrigerant: &Refrigerant, state: &State, again: u8, what: &str) {
+    let pair = &PAIRS[usize::from(again) % PAIRS.len()];
+    let (a, b) = pair.of(state);
+    match (pair.make)(refrigerant, a, b) {
+        Ok(state) => assert!(all_finite(&state), "{what}: {}({a:?}, {b:?}) has {state:?}", pair.name),
+        Err(error) => panic!("{what}: {}({a:?}, {b:?}) of {state:?}: {error}", pair.name),
+    }
+}
+
 fn quality_asked(
     refrigerant: &Refrigerant,
     known: &Known,
     at_pressure: bool,
     value: Number,
     quality: Number,
+    again: u8,
 ) {
     let of = if at_pressure { Of::Pressure } else { Of::Temperature };
     let value = value.of(known.span(of), &known.places(of));
@@ -192,6 +206,7 @@ fn quality_asked(
             assert_eq!(of.value(&state), value, "{what}: {state:?}");
             assert!(state.quality() == Some(quality), "{what}: {state:?}");
             state_holds(refrigerant, &state, &what);
+            asked_again(refrigerant, &state, again, &what);
         }
         Err(error) => error_holds(&error, &what),
     }

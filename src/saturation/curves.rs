@@ -96,14 +96,12 @@ impl Curves {
         )
     }
 
-    /// Lowest quality a mixture has at a temperature: above zero beyond the hottest saturated liquid.
+    /// Lowest quality a mixture has at a temperature: above zero beyond the hottest saturated liquid, above one, so that there
+    /// is none, beyond the dew point at the highest pressure. A hair lower: where the glide is small, rounding of the
+    /// temperature is more of it.
     pub(crate) fn lowest_quality(&self, temperature: f64) -> Result<f64> {
-        let (bubble, pressure) = self.end;
-        if temperature <= bubble {
-            return Ok(0.0);
-        }
-        let dew = self.temperature(&self.blend.dew, pressure)?;
-        Ok(((temperature - bubble) / (dew - bubble)).clamp(0.0, 1.0))
+        let (bubble, dew) = self.temperatures(self.end.1)?;
+        Ok(((temperature * (1.0 - 4.0 * f64::EPSILON) - bubble) / (dew - bubble)).max(0.0))
     }
 
     /// Bubble and dew temperature at a pressure, K.

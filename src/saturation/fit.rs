@@ -211,9 +211,11 @@ impl Fit {
         let densities = Densities { liquid: towards(liquid), vapor: towards(vapor) };
         let l = equation.at(temperature, densities.liquid);
         let v = equation.at(temperature, densities.vapor);
+        // Rounding does not lead out of the dome.
+        let pressure = v.pressure.min(self.critical_pressure);
         Saturation {
-            liquid: State::saturated_liquid(temperature, v.pressure, l.density, l.enthalpy, l.entropy),
-            vapor: State::saturated_vapor(temperature, v.pressure, v.density, v.enthalpy, v.entropy),
+            liquid: State::saturated_liquid(temperature, pressure, l.density, l.enthalpy, l.entropy),
+            vapor: State::saturated_vapor(temperature, pressure, v.density, v.enthalpy, v.entropy),
             glide: None,
             // The difference of two nearly equal entropies over that of the volumes tells nothing any more.
             critical_slope: Some(equation.at(temperature, self.critical_density).p_t),

@@ -39,7 +39,7 @@ impl Flash<'_> {
         finite("density", density, "kg/m3")?;
         finite("pressure", pressure, "Pa")?;
         // At its lowest pressures a blend has saturated liquid that is colder than its range.
-        let cold = temperature < self.limits.minimum_temperature;
+        let cold = temperature < self.limits.minimum_temperature && density > self.line.critical_density();
         if !cold || temperature < self.line.coldest_liquid(self.equation)? {
             self.temperature_in_range(temperature)?;
         }

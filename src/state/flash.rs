@@ -55,10 +55,11 @@ impl Flash<'_> {
         within("temperature", temperature, minimum_temperature, maximum_temperature, "K", reason)
     }
 
-    /// Refuses a pressure beyond the limits. A computed one may exceed the highest by rounding, and be given again.
+    /// Refuses a pressure beyond the limits. A computed one may lie beyond either end by rounding, and be given again.
     pub(super) fn pressure_in_range(&self, pressure: f64) -> Result<f64> {
         let Limits { maximum_pressure, reason, .. } = self.limits;
-        if pressure > maximum_pressure && pressure <= maximum_pressure * (1.0 + 1e-9) {
+        let meets = |end: f64| (pressure - end).abs() <= 1e-9 * end;
+        if meets(LOWEST_PRESSURE) || meets(maximum_pressure) {
             return Ok(pressure);
         }
         within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)?;
@@ -80,14 +81,17 @@ impl Flash<'_> {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
-    /// The state of one phase. A temperature that misses the critical one by rounding is that one: a hair below it, the state
-    /// would lie inside the dome.
+    /// The state of one phase. Where the pressure was given, `thermo` has that one.
+    ///
+    /// Rounding is taken off at the ends: a temperature that misses the critical one by it is that one (a hair below, the state
+    /// would lie inside the dome), no liquid has a lower pressure than the coldest saturated one, and the end of a blend's curves
+    /// is met.
     pub(super) fn single(&self, thermo: &Thermo) -> State {
         let critical = self.line.critical_temperature();
         let is_critical = (thermo.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
         let temperature = if is_critical { critical } else { thermo.temperature };
         let hot = temperature >= critical;
-        let dense = thermo.pressure >= self.line.critical_pressure();
+        let dense = self.line.is_above_dome(thermo.pressure);
         let phase = match (hot, dense) {
             (true, true) => Phase::Supercritical,
             (true, false) => Phase::Vapor,
@@ -100,7 +104,16 @@ impl Flash<'_> {
                 }
             }
         };
-        State { temperature, ..State::single(thermo, phase) }
+        let (coldest, end) = (self.line.coldest_pressure(), self.line.highest_pressure());
+        let stiffness = thermo.density * thermo.p_rho;
+        let mut pressure = thermo.pressure;
+        if phase == Phase::Liquid {
+            pressure = pressure.max(coldest);
+        }
+        if !dense && pressure > end && pressure - end <= self.rounding() * stiffness {
+            pressure = end;
+        }
+        State { temperature, pressure, ..State::single(thermo, phase) }
     }
 
     /// Temperature and pressure. On the saturation line the state is the vapor; a blend has mixtures of liquid and vapor
@@ -130,7 +143,7 @@ impl Flash<'_> {
                 return Ok(state);
             }
         }
-        Ok(self.single(&self.pt_unchecked(pressure, temperature)?))
+        Ok(self.single(&Thermo { pressure, ..self.pt_unchecked(pressure, temperature)? }))
     }
 
     fn pt_unchecked(&self, pressure: f64, temperature: f64) -> Result<Thermo> {
@@ -191,8 +204,7 @@ impl Flash<'_> {
             start,
             self.search_range(),
         )?;
-        let state = self.single(&thermo);
-        Ok(property.given(value, State { pressure, ..state }))
+        Ok(property.given(value, self.single(&Thermo { pressure, ..thermo })))
     }
 
     /// The state, if it lies within the limits of temperature; rounding at their very ends is taken off.
@@ -346,12 +358,8 @@ impl Flash<'_> {
     /// The state outside the dome, given what the equation says.
     pub(crate) fn t_rho_from_equation(&self, at: &Thermo) -> Result<State> {
         let state = State { temperature: at.temperature, ..self.single(at) };
-        let Err(error) = self.pressure_in_range(state.pressure) else { return Ok(state) };
-        // That of a cold liquid blend at the end of its curves may lie beyond it by rounding.
-        let end = self.line.highest_pressure();
-        let stiffness = at.density * at.p_rho;
-        let met = state.pressure > end && state.pressure - end <= self.rounding() * stiffness;
-        if met { Ok(State { pressure: end, ..state }) } else { Err(error) }
+        self.pressure_in_range(state.pressure)?;
+        Ok(state)
     }
 
     fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<Option<State>> {

@@ -30,7 +30,10 @@ impl Flash<'_> {
     /// The mixture of a blend at temperature and quality.
     pub(super) fn mixture_with(&self, curves: &Curves, temperature: f64, quality: f64) -> Result<State> {
         if quality <= 0.0 || quality >= 1.0 {
-            return Ok(self.line.at_temperature(self.equation, temperature)?.mixture(quality));
+            // Saturated liquid hotter than the hottest is that but for rounding.
+            let known = if quality <= 0.0 { temperature.min(curves.hottest()) } else { temperature };
+            let saturated = self.line.at_temperature(self.equation, known)?.mixture(quality);
+            return Ok(State { temperature, ..saturated });
         }
         let pressure = curves.pressure_of_mixture(temperature, quality)?;
         let saturation = self.line.at_pressure(self.equation, pressure)?;
@@ -47,7 +50,7 @@ impl Flash<'_> {
         value: f64,
     ) -> Result<Option<State>> {
         let lowest = curves.lowest_quality(temperature)?;
-        if lowest > 0.0 && of(&self.mixture_with(curves, temperature, lowest)?) > value {
+        if lowest > 1.0 || (lowest > 0.0 && of(&self.mixture_with(curves, temperature, lowest)?) > value) {
             return Ok(None);
         }
         let saturation = self.line.at_temperature(self.equation, temperature)?;
@@ -80,11 +83,9 @@ impl Flash<'_> {
         {
             return Ok(State { density, ..mixture });
         }
-        let at = self.equation.at(temperature, density);
-        if !self.line.is_above_dome(at.pressure) {
-            return Err(self.line.unsettled(at.pressure));
-        }
-        Ok(self.single(&at))
+        let state = self.single(&self.equation.at(temperature, density));
+        self.line.settled(state.pressure)?;
+        Ok(state)
     }
 
     /// The pressures between which a blend has a state of enthalpy and entropy.
@@ -100,12 +101,14 @@ impl Flash<'_> {
         (lower, upper): (f64, f64),
     ) -> Result<(f64, f64)> {
         let rounding = 1e-13 * self.equation.gas_constant;
-        let is_above = |pressure: f64| Ok(self.entropy_off(pressure, enthalpy, entropy)?.0 >= -rounding);
+        let off = |pressure: f64| Ok(self.entropy_off(pressure, enthalpy, entropy)?.0);
+        let is_above = |pressure: f64| Ok(off(pressure)? >= -rounding);
         let (highest, critical) = (curves.highest_pressure(), self.line.critical_pressure());
         if is_above(critical)? {
             return Ok((critical, upper));
         }
-        if is_above(highest)? {
+        // The end is met but for rounding.
+        if off(highest)? > self.rounding() * self.equation.gas_constant {
             return Err(self.line.unsettled(highest));
         }
         let liquid = |temperature| Ok(self.line.at_temperature(self.equation, temperature)?.liquid);

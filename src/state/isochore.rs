@@ -8,7 +8,7 @@ use super::phase::lever;
 use super::single::Property;
 use super::stream::along_saturation;
 use super::{Phase, State};
-use crate::error::{Error, Result, finite};
+use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::Thermo;
 use crate::numeric::{Bracket, newton};
 use crate::saturation::Saturation;
@@ -21,7 +21,7 @@ impl Flash<'_> {
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let mut lower = coldest;
         let mut is_vapor = false;
-        if (self.line.coldest_pressure()..self.line.critical_pressure()).contains(&pressure) {
+        if pressure >= self.line.coldest_pressure() && !self.line.is_above_dome(pressure) {
             let saturation = self.line.at_pressure(self.equation, pressure)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if (vapor.density..=liquid.density).contains(&density) {
@@ -32,12 +32,17 @@ impl Flash<'_> {
             lower = vapor.temperature;
         }
         if !is_vapor {
+            if density > self.line.critical_density() {
+                let ends = (self.line.coldest_pressure(), self.limits.maximum_pressure.max(pressure));
+                let reason = "no liquid has a lower pressure than the coldest saturated one";
+                within("pressure", pressure, ends.0, ends.1, "Pa", reason)?;
+            }
             let dome = self.line.dome_at_density(self.equation, density)?;
             if let Some((enters, _)) = dome.filter(|&(enters, _)| enters > coldest) {
                 // The lowest pressure of all is that where the dome is entered, met but for rounding.
                 let at = self.equation.at(enters, density);
                 if (at.pressure - pressure).abs() <= self.rounding() * at.density * at.p_rho {
-                    return Ok(State { pressure, ..self.single(&at) });
+                    return Ok(self.single(&Thermo { pressure, ..at }));
                 }
             }
             lower = match dome {
@@ -47,8 +52,8 @@ impl Flash<'_> {
         }
         let of = |at: &Thermo| (at.pressure, at.p_t);
         let rounding = |at: &Thermo| self.rounding() * (at.density * at.p_rho).max(at.pressure);
-        let state = self.one_phase(density, (lower, hottest), ("pressure", "Pa", pressure), of, rounding)?;
-        Ok(State { density, pressure, ..state })
+        let at = self.one_phase(density, (lower, hottest), ("pressure", "Pa", pressure), of, rounding)?;
+        Ok(self.single(&Thermo { pressure, ..at }))
     }
 
     /// Lowest temperature from which on the pressure rises along an isochore that never meets the dome.
@@ -78,7 +83,9 @@ impl Flash<'_> {
             self.rounding() * property.scale(self.equation.gas_constant, thermo.temperature)
         };
         let wanted = (property.name(), property.unit(), value);
-        let one_phase = |ends: (f64, f64)| self.one_phase(density, ends, wanted, of, rounding);
+        let one_phase = |ends: (f64, f64)| -> Result<State> {
+            Ok(self.single(&self.one_phase(density, ends, wanted, of, rounding)?))
+        };
         let dome = self.line.dome_at_density(self.equation, density)?;
         let gap =
             self.line.gap(self.equation)?.filter(|&(vapor, liquid)| (vapor..=liquid).contains(&density));
@@ -86,22 +93,21 @@ impl Flash<'_> {
             Some((_, leaves)) if gap.is_some() => {
                 let highest = self.line.highest_pressure();
                 let last = mixed(&self.line.at_pressure(self.equation, highest)?, density);
-                if value <= property.of_state(&last) {
+                let rounding = self.rounding() * property.scale(self.equation.gas_constant, last.temperature);
+                if value <= property.of_state(&last) + rounding {
                     self.mixture_on_isochore(density, highest, property, value)?
                 } else {
-                    let state = one_phase((leaves, hottest))?;
-                    if !self.line.is_above_dome(state.pressure) {
-                        return Err(self.line.unsettled(state.pressure));
-                    }
-                    state
+                    one_phase((leaves, hottest))?
                 }
             }
             None => one_phase((coldest, hottest))?,
             Some((_, leaves)) if value >= at(leaves) => one_phase((leaves.max(coldest), hottest))?,
             Some((enters, _)) if enters > coldest && value <= at(enters) => one_phase((coldest, enters))?,
             Some((_, leaves)) if self.line.curves().is_some() => {
-                let pressure = self.equation.at(leaves, density).pressure;
-                self.mixture_on_isochore(density, pressure, property, value)?
+                // Not that of the equation: in a cold liquid it is rounded by more than the bubble pressure is.
+                let end = self.line.at_temperature(self.equation, leaves)?;
+                let phase = if density > self.line.critical_density() { end.liquid } else { end.vapor };
+                self.mixture_on_isochore(density, phase.pressure, property, value)?
             }
             Some((enters, leaves)) => {
                 self.two_phase(density, (enters.max(coldest), leaves), property, value)?
@@ -111,7 +117,7 @@ impl Flash<'_> {
         Ok(property.given(value, State { density, ..state }))
     }
 
-    /// The state of one phase on an isochore between two temperatures at which a rising property has a value.
+    /// The point of one phase on an isochore between two temperatures at which a rising property has a value.
     fn one_phase(
         &self,
         density: f64,
@@ -119,14 +125,14 @@ impl Flash<'_> {
         (argument, unit, value): (&'static str, &'static str, f64),
         of: impl Fn(&Thermo) -> (f64, f64),
         rounding: impl Fn(&Thermo) -> f64,
-    ) -> Result<State> {
+    ) -> Result<Thermo> {
         let ends = (self.equation.at(lower, density), self.equation.at(upper, density));
         let ((minimum, slope), (maximum, _)) = (of(&ends.0), of(&ends.1));
         if value <= minimum && value >= minimum - rounding(&ends.0) {
-            return Ok(self.single(&ends.0));
+            return Ok(ends.0);
         }
         if value >= maximum && value <= maximum + rounding(&ends.1) {
-            return Ok(self.single(&ends.1));
+            return Ok(ends.1);
         }
         if !(minimum..=maximum).contains(&value) {
             let reason =
@@ -147,7 +153,7 @@ impl Flash<'_> {
             },
         )?;
         let solved = last.filter(|at| at.temperature == temperature);
-        Ok(self.single(&solved.unwrap_or_else(|| self.equation.at(temperature, density))))
+        Ok(solved.unwrap_or_else(|| self.equation.at(temperature, density)))
     }
 
     /// The two-phase state on an isochore between the temperatures at which it enters and leaves the dome.

@@ -363,5 +363,5 @@ impl TrendAnalysis {
     }
 }
 
-/// No chiller runs on this, W.
-const OFF: f64 = 1.0;
+/// No chiller runs on this, nor cools by it, W.
+pub(super) const OFF: f64 = 1.0;

@@ -1,5 +1,6 @@
 //! What the water on both sides tells.
 
+use super::analysis::OFF;
 use super::reading::Reading;
 use super::row::{Row, Told};
 use super::status::Status;
@@ -23,7 +24,7 @@ pub(super) fn tell_water(row: Row<'_>, told: &mut Told, status: &mut Status) {
     let mut heat = |water: (Option<f64>, Option<f64>), flow: Reading, sign: f64| {
         let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) else { return f64::NAN };
         match water_heat(entering, leaving, flow) {
-            Ok(given) if sign * given > 0.0 => sign * given,
+            Ok(given) if sign * given > OFF => sign * given,
             Ok(_) => {
                 *status |= Status::NO_HEAT;
                 f64::NAN
@@ -37,7 +38,7 @@ pub(super) fn tell_water(row: Row<'_>, told: &mut Told, status: &mut Status) {
     told.capacity = heat(chilled, Reading::ChilledWaterFlow, 1.0);
     told.heat_rejected = heat(condenser, Reading::CondenserWaterFlow, -1.0);
     match row.get(Reading::Capacity) {
-        Some(capacity) if capacity > 0.0 => told.capacity = capacity,
+        Some(capacity) if capacity > OFF => told.capacity = capacity,
         Some(_) => *status |= Status::NO_HEAT,
         None => {}
     }

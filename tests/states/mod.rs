@@ -46,9 +46,40 @@ pub(crate) fn tolerance(refrigerant: &Refrigerant, temperature: f64, density: f6
 pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
     match state.phase() {
         Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
+        _ if is_at_an_end(refrigerant, state) => end_of_range(refrigerant, state),
         Phase::Liquid if is_met_by_saturated_liquid(refrigerant, state) => end_of_range(refrigerant, state),
-        _ => tolerance(refrigerant, state.temperature(), state.density()),
+        _ => match inside_dome(refrigerant, state) {
+            0.0 => tolerance(refrigerant, state.temperature(), state.density()),
+            // Then it is held against the wet state of that density.
+            share => wet_tolerance(refrigerant, state.temperature()) + share,
+        },
     }
+}
+
+/// Whether a state lies at an end of the range, which values that miss it by rounding are met by.
+fn is_at_an_end(refrigerant: &Refrigerant, state: &State) -> bool {
+    let (p, t) = (state.pressure(), state.temperature());
+    let meets = |end: f64| (p / end - 1.0).abs() <= BESIDE;
+    t == refrigerant.minimum_temperature()
+        || t == refrigerant.critical_temperature()
+        || t == refrigerant.maximum_temperature()
+        || meets(1e-9)
+        || meets(refrigerant.maximum_pressure())
+        // Short of its critical pressure a blend has no states.
+        || (refrigerant.composition().is_some() && meets(refrigerant.critical_pressure()))
+}
+
+/// How far beside the saturation line a state may lie by rounding, relative to density, pressure, temperature or quality.
+const BESIDE: f64 = 1e-9;
+
+/// By what share of the density of the saturated phase a state of one phase lies inside the dome: by rounding, if at all, and
+/// next to the critical point rounding of the pressure is much of the density. Zero where it is more than that.
+fn inside_dome(refrigerant: &Refrigerant, state: &State) -> f64 {
+    refrigerant.saturation_at_temperature(state.temperature()).map_or(0.0, |saturation| {
+        let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
+        let inside = (1.0 - state.density() / liquid).min(state.density() / vapor - 1.0);
+        if inside > BESIDE { 0.0 } else { inside.max(0.0) }
+    })
 }
 
 /// The same for saturated and wet states at a temperature.
@@ -142,9 +173,14 @@ pub(crate) fn residual(refrigerant: &Refrigerant, state: &State) -> f64 {
 /// Whether a state lies where its phase says, by its temperature and that of saturation at its pressure, and by its
 /// density and those of the saturated phases at its temperature. Rounding at the line itself is allowed for.
 pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
-    const ROUNDING: f64 = 1e-9;
+    const ROUNDING: f64 = BESIDE;
     let (p, t, rho) = (state.pressure(), state.temperature(), state.density());
-    let (hot, dense) = (t >= refrigerant.critical_temperature(), p >= refrigerant.critical_pressure());
+    // A given temperature that misses the critical one by rounding is returned as given and may count as the critical one.
+    let critical = refrigerant.critical_temperature();
+    let (cool, hot) = (t < critical, t >= critical * (1.0 - 16.0 * f64::EPSILON));
+    // That of a blend comes out of its equation to rounding only.
+    let rounding = if refrigerant.composition().is_some() { ROUNDING } else { 0.0 };
+    let dense = p >= refrigerant.critical_pressure() * (1.0 - rounding);
     if let Ok(saturation) = refrigerant.saturation_at_temperature(t) {
         let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
         let outside = rho >= liquid * (1.0 - ROUNDING) || rho <= vapor * (1.0 + ROUNDING);
@@ -164,7 +200,7 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
         .is_ok_and(|&(bubble, dew)| (bubble * (1.0 - ROUNDING)..=dew * (1.0 + ROUNDING)).contains(&t));
     match state.phase() {
         Phase::Supercritical => hot && dense,
-        Phase::Liquid => !hot && (dense || cold || is_met_by_saturated_liquid(refrigerant, state)),
+        Phase::Liquid => cool && (dense || cold || is_met_by_saturated_liquid(refrigerant, state)),
         Phase::Vapor => {
             (hot && !dense) || warm || p < refrigerant.minimum_saturation_pressure() * (1.0 + ROUNDING)
         }

@@ -1,0 +1,139 @@
+//! What the fuzz targets found (`make fuzz`), and the property behind it where it is one: a state that was answered is never
+//! refused when it is given.
+
+mod states;
+
+use interstage::{DerivativeColumns, Error, Phase, Refrigerant, RowStatus, State};
+use states::random::all_finite;
+use states::{
+    PAIRS, hottest_saturation, is_stable, outside_gap, pure_refrigerants, refrigerants, residual,
+    tolerance_of,
+};
+
+/// Asks of a state that it holds, and that every pair of its properties has a state.
+fn holds(refrigerant: &Refrigerant, state: &State, what: &str) {
+    assert!(all_finite(state), "{what}: {state:?}");
+    let critical = state.quality().is_some() && state.temperature() == refrigerant.critical_temperature();
+    assert!(critical || is_stable(refrigerant, state), "{what}: not stable: {state:?}");
+    let (left, allowed) = (residual(refrigerant, state), tolerance_of(refrigerant, state));
+    assert!(left <= allowed, "{what}: {left:e} left where {allowed:e} may be: {state:?}");
+    for pair in &PAIRS {
+        let (a, b) = pair.of(state);
+        let again = (pair.make)(refrigerant, a, b);
+        assert!(again.is_ok(), "{what}: {}({a:?}, {b:?}) of {state:?}: {again:?}", pair.name);
+    }
+}
+
+#[test]
+fn states_at_the_ends_of_the_range_are_accepted_again() {
+    for refrigerant in refrigerants().into_iter().flat_map(|r| [r.clone(), r.with_extrapolation()]) {
+        let r = &refrigerant;
+        let (coldest, hottest) = (r.minimum_temperature(), r.maximum_temperature());
+        let (triple, critical) = (r.minimum_saturation_temperature(), r.critical_temperature());
+        let what = format!("{refrigerant:?}");
+        for p in [1e-9, 1e5, outside_gap(r, r.critical_pressure()), r.maximum_pressure()] {
+            for t in [coldest, critical, hottest] {
+                if let Ok(state) = r.state_pt(p, t) {
+                    holds(r, &state, &format!("{what} at {p} Pa, {t} K"));
+                }
+            }
+        }
+        for t in [triple, 0.5 * (triple + critical), hottest_saturation(r)] {
+            let saturation = r.saturation_at_temperature(t).unwrap();
+            for state in [saturation.liquid(), saturation.vapor()] {
+                holds(r, &state, &format!("{what} saturated at {t} K"));
+            }
+        }
+    }
+}
+
+/// States that were refused when given again, or left more than rounding: next to saturated liquid of a blend, whose pressure
+/// was taken from the equation; at the ends of its curves and next to the critical pressure.
+#[test]
+fn states_once_lost_in_rounding() {
+    for (name, pair, a, b) in [
+        ("R-407C", "state_rho_u", 1462.9353996574164, 104895.69735148968),
+        ("R-1336mzz(Z)", "state_pt", 9.999999999999994e-10, 400.0),
+        ("R-125", "state_ph", 3618276.0556193367, 363206.1004009351),
+        ("R-404A", "state_ph", 3734799.999999998, 167083.94081734077),
+        ("R-404A", "state_tu", 345.26999999999975, 336676.82679231744),
+        ("R-410A", "state_ps", 4830360.257734425, 564.7884383957054),
+        ("R-507A", "state_rho_u", 602.8682211926631, 321855.004314),
+        ("R-744", "state_rho_s", 467.6000012817402, 1433.625337504019),
+        ("R-744", "state_pt", 7376966.806479708, 304.12625605647014),
+        ("R-22", "state_pt", 0.3794696733364767, 115.73),
+        ("R-114", "state_tu", 420.60772506339976, 377998.0157111107),
+    ] {
+        let r = Refrigerant::named(name).unwrap().with_extrapolation();
+        let made = PAIRS.iter().find(|known| known.name == pair).unwrap().make;
+        let what = format!("{name} {pair}({a:?}, {b:?})");
+        let state = made(&r, a, b).unwrap_or_else(|error| panic!("{what}: {error}"));
+        holds(&r, &state, &what);
+    }
+    for (name, t, x) in
+        [("R-407C", 358.6263100000002, 3.5e-323), ("R-1234ze(E)", 382.51300260459993, 2.2e-322)]
+    {
+        let r = Refrigerant::named(name).unwrap();
+        holds(&r, &r.state_tx(t, x).unwrap(), &format!("{name} at {t:?} K with {x}"));
+    }
+    let r = Refrigerant::named("R-507A").unwrap();
+    let state = r.state_px(3650388.542588527, 0.6484248637334501).unwrap();
+    holds(&r, &state, "R-507A at the end of its curves");
+}
+
+/// Saturation just below the critical temperature had up to 2.4e-13 more than the critical pressure, and its pressure
+/// no saturation.
+#[test]
+fn no_saturation_pressure_is_above_the_critical() {
+    for r in pure_refrigerants() {
+        let mut temperature = r.critical_temperature();
+        for _ in 0..200 {
+            let pressure = r.saturation_at_temperature(temperature).unwrap().pressure();
+            assert!(pressure <= r.critical_pressure(), "{r:?} {temperature:?} K: {pressure:?} Pa");
+            temperature = temperature.next_down();
+        }
+    }
+}
+
+/// A density a unit in the last place above the coldest liquid had any pressure between zero and that of saturation.
+#[test]
+fn no_liquid_has_a_lower_pressure_than_the_coldest_saturated_one() {
+    let r = Refrigerant::named("R-22").unwrap();
+    let answer = r.state_rho_p(1721.2781871734578, 9.619651328590494e-9);
+    assert!(matches!(answer, Err(Error::OutOfRange { argument: "pressure", .. })), "{answer:?}");
+    let liquid = r.saturation_at_temperature(r.minimum_saturation_temperature()).unwrap().liquid();
+    let lowest = r.minimum_saturation_pressure();
+    let mut density = liquid.density();
+    for _ in 0..50 {
+        let state = r.state_t_rho(liquid.temperature(), density).unwrap();
+        assert!(state.phase() == Phase::Liquid && state.pressure() >= lowest, "{state:?}");
+        density = density.next_up();
+    }
+}
+
+/// Dew points at pressures of which nothing is stated were answered.
+#[test]
+fn blends_have_no_vapor_between_the_end_of_their_curves_and_the_critical_pressure() {
+    let r = Refrigerant::named("R-407C").unwrap();
+    let answer = r.state_tx(359.3395168304444, 1.0);
+    assert!(matches!(answer, Err(Error::OutOfRange { argument: "temperature", .. })), "{answer:?}");
+    let vapor = r.state_th(359.3395168304444, 384773.54325746594);
+    assert!(vapor.is_err(), "{vapor:?}");
+}
+
+/// The exception for cold saturated liquid of a blend let its vapor through as well.
+#[test]
+fn slopes_of_a_vapor_end_with_the_range() {
+    let r = Refrigerant::named("R-404A").unwrap();
+    let mut columns = DerivativeColumns::with_rows(1);
+    let phase = Phase::Vapor.code();
+    r.derivatives_of(
+        199.99998807907104,
+        0.7840253029848105,
+        4.601849213067124e-5,
+        &[phase],
+        columns.as_slices(),
+    )
+    .unwrap();
+    assert_eq!(RowStatus::from_code(columns.status[0]), Some(RowStatus::OutOfRange));
+}
