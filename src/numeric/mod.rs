@@ -1,6 +1,8 @@
-//! Tools that know no thermodynamics: numbers in lanes, dual numbers, a safeguarded Newton iteration, piecewise polynomials.
+//! Tools that know no thermodynamics: numbers in lanes, dual numbers, a safeguarded Newton iteration, linear equations,
+//! piecewise polynomials.
 
 mod lanes;
+mod linear;
 mod patch;
 mod piecewise;
 mod quadrature;
@@ -8,6 +10,7 @@ mod real;
 mod root;
 
 pub(crate) use lanes::{Exponentials, Lanes};
+pub(crate) use linear::solve;
 pub(crate) use patch::Patch;
 pub(crate) use piecewise::Piecewise;
 pub(crate) use quadrature::gauss_legendre;
