@@ -62,6 +62,7 @@ fn states_once_lost_in_rounding() {
         ("R-744", "state_rho_s", 467.6000012817402, 1433.625337504019),
         ("R-744", "state_pt", 7376966.806479708, 304.12625605647014),
         ("R-22", "state_pt", 0.3794696733364767, 115.73),
+        ("R-11", "state_rho_u", 1.0155815411097917e-6, 327034.83012166416),
         ("R-114", "state_tu", 420.60772506339976, 377998.0157111107),
     ] {
         let r = Refrigerant::named(name).unwrap().with_extrapolation();
@@ -119,6 +120,33 @@ fn blends_have_no_vapor_between_the_end_of_their_curves_and_the_critical_pressur
     assert!(matches!(answer, Err(Error::OutOfRange { argument: "temperature", .. })), "{answer:?}");
     let vapor = r.state_th(359.3395168304444, 384773.54325746594);
     assert!(vapor.is_err(), "{vapor:?}");
+}
+
+/// Between the end of the bubble curve and the critical temperature the equation has liquid at lower pressures: inside the dome.
+#[test]
+fn no_liquid_of_a_blend_is_hotter_than_the_end_of_its_curves() {
+    let r = Refrigerant::named("R-410A").unwrap();
+    for (temperature, density) in
+        [(343.8224874373471, 497.7977314268875), (343.81326861026895, 511.35997946908236)]
+    {
+        let answer = r.state_t_rho(temperature, density);
+        assert!(matches!(answer, Err(Error::OutOfRange { argument: "pressure", .. })), "{answer:?}");
+    }
+    let answer = r.state_rho_h(511.35997946908236, 359427.28445969766);
+    assert!(answer.is_err(), "{answer:?}");
+}
+
+/// Saturated liquid that is too hot by rounding is met by the hottest; nothing else is.
+#[test]
+fn the_hottest_liquid_of_a_blend_is_met_by_its_own_values_alone() {
+    let r = Refrigerant::named("R-507A").unwrap();
+    let hottest = 343.0774700000003;
+    let liquid = r.state_px(3650388.542588527, 0.0).unwrap();
+    assert!(r.state_tu(hottest, liquid.internal_energy()).is_ok());
+    for energy in [0.0, 0.9 * liquid.internal_energy()] {
+        let answer = r.state_tu(hottest, energy);
+        assert!(!answer.is_ok_and(|state| (state.density() / liquid.density() - 1.0).abs() < 0.01));
+    }
 }
 
 /// The exception for cold saturated liquid of a blend let its vapor through as well.

@@ -170,7 +170,7 @@ impl Flash<'_> {
         finite(property.name(), value, property.unit())?;
         match self.on_isobar(pressure, property, value) {
             Ok(state) => self
-                .within_temperatures(state)
+                .within_temperatures(state, property)
                 .ok_or_else(|| self.out_of_isobar(pressure, property, value, None)),
             Err(error) => Err(self.out_of_isobar(pressure, property, value, Some(error))),
         }
@@ -207,20 +207,24 @@ impl Flash<'_> {
         Ok(property.given(value, self.single(&Thermo { pressure, ..thermo })))
     }
 
-    /// The state, if it lies within the limits of temperature; rounding at their very ends is taken off.
-    pub(super) fn within_temperatures(&self, state: State) -> Option<State> {
+    /// The state, if it lies within the limits of temperature; rounding of a property at their very ends is taken off.
+    pub(super) fn within_temperatures(&self, state: State, property: Property) -> Option<State> {
         let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
         let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
         if temperature == state.temperature {
             return Some(state);
         }
-        // By how much the enthalpy at that density then misses that of the state.
-        let slope = match state.phase {
-            Phase::TwoPhase => self.equation.gas_constant,
-            _ => self.equation.at(temperature, state.density).h_t(),
+        // By how much the property at that pressure then misses that of the state.
+        let at = self.equation.at(temperature, state.density);
+        let slope = match (state.phase, property) {
+            (Phase::TwoPhase, _) => self.equation.gas_constant,
+            (_, Property::InternalEnergy) => {
+                at.cp() - at.pressure * at.p_t / (at.density * at.density * at.p_rho)
+            }
+            _ => at.cp(),
         };
         let missed = (state.temperature - temperature).abs() * slope;
-        let rounding = self.equation.rounding.max(1e-12) * self.equation.gas_constant * temperature;
+        let rounding = self.rounding() * self.equation.gas_constant * temperature;
         (missed <= rounding).then_some(State { temperature, ..state })
     }
 
@@ -315,7 +319,7 @@ impl Flash<'_> {
         if (state.entropy - entropy).abs() > ACCEPTED * self.equation.gas_constant {
             return Err(none());
         }
-        self.within_temperatures(State { entropy, ..state }).ok_or_else(none)
+        self.within_temperatures(State { entropy, ..state }, Property::Enthalpy).ok_or_else(none)
     }
 
     /// By how much the entropy at pressure and enthalpy is above a value, and the state there; only the sign where there is
@@ -377,9 +381,8 @@ impl Flash<'_> {
                 let Some(curves) = self.line.curves() else {
                     return Ok(Some(mixed(&saturation, density)));
                 };
-                let volume = 1.0 / density;
-                return match self.mixture_on_isotherm(curves, temperature, State::specific_volume, volume)? {
-                    Some(mixture) => Ok(Some(State { density, ..mixture })),
+                return match self.mixture_of_density(curves, temperature, density)? {
+                    Some(mixture) => Ok(Some(mixture)),
                     None => Ok(Some(liquid)),
                 };
             }
@@ -398,7 +401,7 @@ impl Flash<'_> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
         let state = self.line.at_pressure(self.equation, pressure)?.mixture(quality);
         // A blend at the pressure of its coldest vapor has colder liquid.
-        self.within_temperatures(state).ok_or_else(|| {
+        self.within_temperatures(state, Property::Enthalpy).ok_or_else(|| {
             let reason = format!("at {pressure} Pa with the quality {quality}; {}", self.limits.reason);
             self.out_of_temperatures(state.temperature, reason)
         })

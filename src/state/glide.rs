@@ -6,6 +6,7 @@ use super::isochore::mixed;
 use super::phase::lever;
 use super::single::Property;
 use crate::error::{Error, Result};
+use crate::helmholtz::Thermo;
 use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::Curves;
 
@@ -47,10 +48,12 @@ impl Flash<'_> {
         curves: &Curves,
         temperature: f64,
         of: impl Fn(&State) -> f64,
-        value: f64,
+        (value, rounding): (f64, f64),
     ) -> Result<Option<State>> {
         let lowest = curves.lowest_quality(temperature)?;
-        if lowest > 1.0 || (lowest > 0.0 && of(&self.mixture_with(curves, temperature, lowest)?) > value) {
+        let is_hot = temperature > curves.hottest();
+        if is_hot && (lowest > 1.0 || of(&self.mixture_with(curves, temperature, lowest)?) > value + rounding)
+        {
             return Ok(None);
         }
         let saturation = self.line.at_temperature(self.equation, temperature)?;
@@ -75,17 +78,43 @@ impl Flash<'_> {
         self.mixture_with(curves, temperature, quality).map(Some)
     }
 
+    /// The mixture of a blend at temperature and density.
+    pub(super) fn mixture_of_density(
+        &self,
+        curves: &Curves,
+        temperature: f64,
+        density: f64,
+    ) -> Result<Option<State>> {
+        let volume = (1.0 / density, self.rounding() / density);
+        let mixture = self.mixture_on_isotherm(curves, temperature, State::specific_volume, volume)?;
+        Ok(mixture.map(|mixture| State { density, ..mixture }))
+    }
+
     /// A state of a blend between the highest temperature of its liquid and the critical one, denser than its vapor.
     pub(super) fn hot_blend(&self, temperature: f64, density: f64) -> Result<State> {
         if let Some(curves) = self.line.curves()
-            && let Some(mixture) =
-                self.mixture_on_isotherm(curves, temperature, State::specific_volume, 1.0 / density)?
+            && let Some(mixture) = self.mixture_of_density(curves, temperature, density)?
         {
-            return Ok(State { density, ..mixture });
+            return Ok(mixture);
         }
-        let state = self.single(&self.equation.at(temperature, density));
-        self.line.settled(state.pressure)?;
-        Ok(state)
+        self.beyond_curves(&self.equation.at(temperature, density))
+    }
+
+    /// The state of one phase of a blend beside the end of its curves: above its critical pressure, or the end of the bubble
+    /// curve itself but for rounding.
+    pub(super) fn beyond_curves(&self, at: &Thermo) -> Result<State> {
+        let state = self.single(at);
+        let end = self.line.highest_pressure();
+        let is_end = at.temperature <= self.line.hottest() * (1.0 + 1e-12)
+            && (at.pressure - end).abs() <= self.rounding() * at.density * at.p_rho;
+        if is_end {
+            return Ok(State { pressure: end, ..state });
+        }
+        if self.line.is_above_dome(state.pressure) {
+            Ok(state)
+        } else {
+            Err(self.line.unsettled(state.pressure))
+        }
     }
 
     /// The pressures between which a blend has a state of enthalpy and entropy.
@@ -172,6 +201,6 @@ impl Flash<'_> {
             |pressure| Ok((property.of_state(&at(pressure)?) - value, f64::NAN)),
         )?;
         let state = at(pressure)?;
-        self.within_temperatures(state).ok_or_else(|| self.too_cold(density, state.pressure))
+        self.within_temperatures(state, property).ok_or_else(|| self.too_cold(density, state.pressure))
     }
 }

@@ -26,7 +26,9 @@ impl Flash<'_> {
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             if (vapor.density..=liquid.density).contains(&density) {
                 let state = State { pressure, ..mixed(&saturation, density) };
-                return self.within_temperatures(state).ok_or_else(|| self.too_cold(density, pressure));
+                return self
+                    .within_temperatures(state, Property::Enthalpy)
+                    .ok_or_else(|| self.too_cold(density, pressure));
             }
             is_vapor = density < vapor.density;
             lower = vapor.temperature;
@@ -93,11 +95,11 @@ impl Flash<'_> {
             Some((_, leaves)) if gap.is_some() => {
                 let highest = self.line.highest_pressure();
                 let last = mixed(&self.line.at_pressure(self.equation, highest)?, density);
-                let rounding = self.rounding() * property.scale(self.equation.gas_constant, last.temperature);
-                if value <= property.of_state(&last) + rounding {
+                let met = self.rounding() * property.scale(self.equation.gas_constant, last.temperature);
+                if value <= property.of_state(&last) + met {
                     self.mixture_on_isochore(density, highest, property, value)?
                 } else {
-                    one_phase((leaves, hottest))?
+                    self.beyond_curves(&self.one_phase(density, (leaves, hottest), wanted, of, rounding)?)?
                 }
             }
             None => one_phase((coldest, hottest))?,

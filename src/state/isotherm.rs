@@ -35,7 +35,7 @@ impl Flash<'_> {
                     return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
                 };
                 let of = |state: &State| property.of_state(state);
-                if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, value)? {
+                if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, (value, rounding))? {
                     return Ok(property.given(value, mixture));
                 }
             }

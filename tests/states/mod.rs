@@ -183,12 +183,15 @@ pub(crate) fn is_stable(refrigerant: &Refrigerant, state: &State) -> bool {
     let dense = p >= refrigerant.critical_pressure() * (1.0 - rounding);
     if let Ok(saturation) = refrigerant.saturation_at_temperature(t) {
         let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
-        let outside = rho >= liquid * (1.0 - ROUNDING) || rho <= vapor * (1.0 + ROUNDING);
+        let holds = if state.phase() == Phase::TwoPhase {
+            (vapor * (1.0 - ROUNDING)..=liquid * (1.0 + ROUNDING)).contains(&rho)
+        } else {
+            rho >= liquid * (1.0 - ROUNDING) || rho <= vapor * (1.0 + ROUNDING)
+        };
         // Next to the critical point the two densities of a pressure differ by more than rounding.
         let close = 1.0 - t / refrigerant.critical_temperature() < NEAR_SINGULAR;
-        if !close && outside == (state.phase() == Phase::TwoPhase) && vapor * (1.0 + ROUNDING) < liquid {
-            let x = state.quality().unwrap_or(0.5);
-            return outside && !(ROUNDING..=1.0 - ROUNDING).contains(&x);
+        if !close && !holds && vapor * (1.0 + ROUNDING) < liquid {
+            return false;
         }
     }
     let saturation = refrigerant.saturation_at_pressure(p);
@@ -217,7 +220,9 @@ fn end_of_range(refrigerant: &Refrigerant, state: &State) -> f64 {
 /// Whether a pressure below that of saturation is met by saturated liquid but for rounding, in units of the liquid's stiffness.
 fn is_met_by_saturated_liquid(refrigerant: &Refrigerant, state: &State) -> bool {
     let rounding = end_of_range(refrigerant, state);
-    let stiffness = state.density() * Slopes::new(refrigerant, state).p_rho;
+    // A liquid inside the dome has no slopes.
+    let Ok(slopes) = refrigerant.derivatives(state) else { return false };
+    let stiffness = 1.0 / slopes.isothermal_compressibility();
     refrigerant.saturation_at_temperature(state.temperature()).is_ok_and(|saturation| {
         let off = (state.density() / saturation.liquid().density() - 1.0).abs();
         let short = saturation.pressure() - state.pressure();
