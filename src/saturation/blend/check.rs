@@ -464,3 +464,27 @@ fn what_cannot_be_told_is_refused() {
         }
     });
 }
+
+#[test]
+fn mixtures_of_the_trade_hold_together() {
+    for (name, _) in BLENDS {
+        with(name, |blend, line| {
+            let dew_top = line.dew_at_pressure(blend, line.highest_pressures()[1]).unwrap().temperature;
+            let hottest = line.hottest(true).min(dew_top);
+            for i in 0..20 {
+                let t = line.coldest() + f64::from(i) / 20.0 * (hottest - line.coldest());
+                let ends = Ends::at_temperature(blend, line, t).unwrap();
+                for x in [0.1, 0.5, 0.9] {
+                    let split = ends.with_quality(blend, x).unwrap();
+                    assert!(split.is_stable(blend).unwrap(), "{name} {t} K {x}");
+                }
+                // One phase does beside the dome, not inside it.
+                let liquid = ends.first().liquid(blend).density;
+                let vapor = ends.last().vapor(blend).density;
+                assert!(blend.is_stable(t, 1.01 * liquid).unwrap(), "{name} {t} K");
+                assert!(blend.is_stable(t, 0.98 * vapor).unwrap(), "{name} {t} K");
+                assert!(!blend.is_stable(t, (liquid * vapor).sqrt()).unwrap(), "{name} {t} K");
+            }
+        });
+    }
+}

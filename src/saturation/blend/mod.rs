@@ -130,6 +130,16 @@ impl Blend<'_> {
         self.z.get(..self.n).unwrap_or(&self.z)
     }
 
+    /// Whether one phase of the blend holds together at a temperature (K) and a density (kg/m3), against falling apart into others.
+    ///
+    /// # Errors
+    ///
+    /// What the saturation of the components says, from which phases to try are made.
+    pub(crate) fn is_stable(&self, temperature: f64, density: f64) -> Result<bool> {
+        let phase = self.at_density(density / self.molar_mass());
+        Ok(stability::better_phase(self, temperature, phase)?.is_none())
+    }
+
     /// Concentrations of the blend at a molar density, mol/m3.
     fn at_density(&self, molar_density: f64) -> PerComponent {
         self.z.map(|z| z * molar_density)

@@ -3,7 +3,7 @@
 use super::caloric::{self, IdealGases, Sloped};
 use super::incipient::Point;
 use super::side::Side;
-use super::{Blend, GAS_CONSTANT, PerComponent, not_converged};
+use super::{Blend, GAS_CONSTANT, PerComponent, not_converged, stability};
 use crate::error::Result;
 use crate::helmholtz::MOST;
 use crate::numeric::solve;
@@ -127,6 +127,15 @@ impl Split {
     /// Whether there is some of both phases.
     pub(super) fn is_mixture(&self) -> bool {
         self.vapor_fraction > 0.0 && self.vapor_fraction < 1.0
+    }
+
+    /// Whether the two phases hold together against falling apart into others; both lie on one tangent plane.
+    ///
+    /// # Errors
+    ///
+    /// What the saturation of the components says, from which phases to try are made.
+    pub(crate) fn is_stable(&self, blend: &Blend<'_>) -> Result<bool> {
+        Ok(stability::better_phase(blend, self.temperature, self.liquid)?.is_none())
     }
 
     /// Mass of vapor over all.

@@ -53,21 +53,18 @@ pub(super) fn better_phase(
     let lowest = liquids
         .trials(blend)
         .chain([gas.map(|c| c * thin)])
-        .filter_map(|trial| descend(&tested, blend, trial))
-        .filter(|(_, phase)| is_phase(blend, temperature, phase, &liquids))
+        .filter_map(|trial| descend(&tested, blend, trial, &liquids))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     Ok(lowest.and_then(|(distance, phase)| (distance < -1.0).then_some(phase)))
 }
 
-/// Whether a phase is one, and not a place inside the dome, where equations of state of the components have loops of their own
-/// with absurd pressures.
-fn is_phase(blend: &Blend<'_>, temperature: f64, phase: &PerComponent, liquids: &Liquids) -> bool {
+/// Whether a phase lies inside the dome of cold components, where their equations of state have loops of their own with absurd
+/// pressures, and minima that are no phase.
+fn is_between(blend: &Blend<'_>, temperature: f64, phase: &PerComponent, liquids: &Liquids) -> bool {
     let fluids = blend.components.fluids().iter();
     let critical: f64 = fluids.zip(phase).map(|(fluid, c)| fluid.critical.temperature * c).sum();
-    let cold = temperature < COLD * critical / phase.iter().sum::<f64>();
     let compactness = liquids.compactness(phase, blend.n);
-    let between = compactness > VAPOR && compactness < LIQUID;
-    !(cold && between) && Side::new(blend, temperature, *phase).pascals() < ABSURD
+    temperature < COLD * critical / phase.iter().sum::<f64>() && compactness > VAPOR && compactness < LIQUID
 }
 
 /// Distance from the tangent plane over R T, mol/m3.
@@ -87,7 +84,12 @@ fn distance(tested: &Side, trial: &Side) -> f64 {
 ///
 /// Steps are Newton's in `2 sqrt(c)`, in which an ideal gas has the unit matrix for its curvature; where the surface is not convex
 /// the diagonal is raised.
-fn descend(tested: &Side, blend: &Blend<'_>, start: PerComponent) -> Option<(f64, PerComponent)> {
+fn descend(
+    tested: &Side,
+    blend: &Blend<'_>,
+    start: PerComponent,
+    liquids: &Liquids,
+) -> Option<(f64, PerComponent)> {
     let n = tested.n;
     let mut trial = Side::new(blend, tested.temperature, start);
     let mut at = distance(tested, &trial);
@@ -127,7 +129,8 @@ fn descend(tested: &Side, blend: &Blend<'_>, start: PerComponent) -> Option<(f64
             }
             let side = Side::new(blend, tested.temperature, next);
             let there = distance(tested, &side);
-            if there <= at + 1e-14 * at.abs() {
+            let falls = there <= at + 1e-14 * at.abs();
+            if falls && !is_between(blend, tested.temperature, &next, liquids) {
                 moved = Some((side, there));
                 break;
             }
@@ -143,7 +146,9 @@ fn descend(tested: &Side, blend: &Blend<'_>, start: PerComponent) -> Option<(f64
     }
     let same = (0..n).all(|i| (trial.concentrations[i] / tested.concentrations[i]).ln().abs() < SAME);
     let rounding = BELOW * trial.molar_density() + blend.rounding() * tested.molar_density();
-    (!same && at.is_finite()).then_some((at / rounding, trial.concentrations))
+    let is_phase =
+        !is_between(blend, tested.temperature, &trial.concentrations, liquids) && trial.pascals() < ABSURD;
+    (!same && is_phase && at.is_finite()).then_some((at / rounding, trial.concentrations))
 }
 
 /// A lower bound of the eigenvalues of a symmetric matrix: zero-based Cholesky pivots where they are positive, else the circles of
