@@ -2,7 +2,8 @@
 
 use super::envelope::Envelope;
 use super::incipient::{Held, Point, solve_point};
-use super::split::{Split, Wanted, solve_split};
+use super::split::Split;
+use super::wanted::{Wanted, solve_split};
 use super::{Blend, GAS_CONSTANT, not_converged};
 use crate::error::{Error, Result, finite, within};
 use crate::numeric::{Bracket, Secant, newton};
@@ -26,6 +27,9 @@ const ROUNDING: f64 = 5e-13;
 
 /// The same where the first mixture is that at the coldest temperature: how far beyond it is looked whether that is met.
 const COLD: f64 = 1e-9;
+
+/// How often a step to another amount of vapor is halved.
+const HALVINGS: u32 = 5;
 
 /// Share of the way from end to end below which a mixture that is not found is the end.
 const AT_END: f64 = 1e-10;
@@ -223,14 +227,28 @@ impl Ends {
                 let start = Split::between(blend, [low, high], fraction);
                 let wanted = [self.held, Wanted::VaporFraction(fraction)];
                 found = solve_split(blend, &start, wanted)
-                    .or_else(|_| solve_split(blend, &low.with_vapor_fraction(blend, fraction), wanted))
-                    .or_else(|_| solve_split(blend, &high.with_vapor_fraction(blend, fraction), wanted))?;
+                    .or_else(|_| self.reach(blend, low, fraction, HALVINGS))
+                    .or_else(|_| self.reach(blend, high, fraction, HALVINGS))?;
                 let off = (of(&found) - target) / scale;
                 around[usize::from((off > 0.0) == (at_b > at_a))] = found;
                 Ok((off, secant.at(fraction, off)))
             },
         )?;
         Ok(found)
+    }
+}
+
+impl Ends {
+    /// The split with an amount of vapor, from another one, by shorter and shorter steps.
+    fn reach(&self, blend: &Blend<'_>, from: &Split, fraction: f64, halvings: u32) -> Result<Split> {
+        let start = from.with_vapor_fraction(blend, fraction);
+        let found = solve_split(blend, &start, [self.held, Wanted::VaporFraction(fraction)]);
+        if found.is_ok() || halvings == 0 {
+            return found;
+        }
+        let middle = 0.5 * (from.vapor_fraction + fraction);
+        let middle = self.reach(blend, from, middle, halvings - 1)?;
+        self.reach(blend, &middle, fraction, halvings - 1)
     }
 }
 

@@ -3,34 +3,13 @@
 use std::ops::Range;
 
 use super::incipient::{Held, Point, largest_residual, solve_point};
-use super::ladder::{Towards, follow, interpolate};
-use super::{Blend, not_converged, stability, start};
+use super::ladder::interpolate;
+use super::{Blend, not_converged};
 use crate::error::{Error, Result, finite, within};
 use crate::numeric::{Bracket, Secant, newton};
 
-/// Step towards warmer first points where the coldest liquid does not hold together, K.
-const WARMER: f64 = 4.0;
-
-/// Share of the critical temperature: where the line does not even come down to, it turned back next to the critical point.
-const FAR_DOWN: f64 = 0.9;
-
-/// Share of the highest temperature at which dew points are sure to be stable if any are.
-const MIDDLE: f64 = 0.8;
-
-/// Of the points on a line, one of so many is tested for stability.
-const EVERY: usize = 3;
-
-/// Fewest bubble points, and dew points, of a line.
-const FEWEST: usize = 4;
-
-/// Shares of the way from the critical point to its neighbors at which points are added, each of what the one before left.
-const CLOSE: [f64; 4] = [0.4, 0.4, 0.4, 0.4];
-
 /// Contrast of phases that are too much alike to be solved for.
-const ALIKE: f64 = 1e-3;
-
-/// Distance in the logarithm of density within which two points are one.
-const SAME: f64 = 1e-7;
+pub(super) const ALIKE: f64 = 1e-3;
 
 /// Points on either side of a cell that its polynomial goes through.
 const AROUND: usize = 3;
@@ -51,16 +30,16 @@ const ACCEPTED: f64 = 1e-11;
 #[derive(Debug)]
 pub(crate) struct Envelope {
     /// From dense to thin; temperature and pressure rise or fall all the way between two neighbors.
-    points: Vec<Point>,
-    top: Top,
-    name: String,
+    pub(super) points: Vec<Point>,
+    pub(super) top: Top,
+    pub(super) name: String,
     /// Whether the line begins warmer than where all components do.
-    begins_warmer: bool,
+    pub(super) begins_warmer: bool,
 }
 
 /// What lies between bubble and dew points.
 #[derive(Debug, Clone, Copy)]
-enum Top {
+pub(super) enum Top {
     /// Place of the critical point.
     Critical(usize),
     /// Number of bubble points below a gap.
@@ -69,13 +48,13 @@ enum Top {
 
 /// Temperature or logarithm of pressure.
 #[derive(Debug, Clone, Copy)]
-enum Measure {
+pub(super) enum Measure {
     Temperature,
     LnPressure,
 }
 
 impl Measure {
-    fn of(self, point: &Point) -> f64 {
+    pub(super) fn of(self, point: &Point) -> f64 {
         match self {
             Self::Temperature => point.temperature,
             Self::LnPressure => point.pressure.ln(),
@@ -91,104 +70,6 @@ impl Measure {
 }
 
 impl Envelope {
-    /// Follows the line, which takes some milliseconds.
-    ///
-    /// # Errors
-    ///
-    /// [`Error::Inconsistent`] where the model has no bubble or no dew points that are stable: components that do not mix.
-    pub(crate) fn new(blend: &Blend<'_>) -> Result<Self> {
-        let name = blend.names();
-        let none = |reason: &str| Error::Inconsistent {
-            arguments: "components and composition",
-            reason: format!("the mixture model has no bubble and dew lines for {name}: {reason}"),
-        };
-        let first = coldest_liquid(blend)?.ok_or_else(|| none("liquid falls apart into two"))?;
-        let coldest = first.temperature;
-        let up = follow(blend, first, Towards::Thin, coldest);
-        let mut points = up.points;
-        let mut top = up.critical.map(Top::Critical);
-        let last = points[points.len() - 1];
-        let turned_back = up.critical.is_none_or(|critical| {
-            !up.ends_cold && last.temperature > FAR_DOWN * points[critical].temperature
-        });
-        if turned_back {
-            // Dew points have to be found by themselves.
-            points.truncate(up.critical.unwrap_or(points.len()));
-            top = None;
-        }
-        let stable = |points: &[Point]| -> Result<usize> {
-            for (place, point) in points.iter().enumerate().step_by(EVERY) {
-                let [bulk, _] = point.concentrations(blend);
-                if point.contrast() > 0.0
-                    && stability::better_phase(blend, point.temperature, bulk)?.is_some()
-                {
-                    return Ok((place + 1).saturating_sub(EVERY));
-                }
-            }
-            Ok(points.len())
-        };
-        let (mut bubbles, mut dews) = match top {
-            Some(Top::Critical(critical)) => {
-                let dews = points.split_off(critical + 1);
-                (points, dews)
-            }
-            _ => {
-                let middle = points
-                    .iter()
-                    .position(|point| point.temperature > MIDDLE * coldest.max(last.temperature));
-                let middle = points[middle.unwrap_or(points.len() - 1)];
-                let dew = start::dew(blend, &middle).map_err(|_| none("no dew point is found"))?;
-                let mut dews = follow(blend, dew, Towards::Dense, coldest).points;
-                dews.reverse();
-                dews.extend(follow(blend, dew, Towards::Thin, coldest).points.into_iter().skip(1));
-                (points, dews)
-            }
-        };
-        let kept = stable(&bubbles)?;
-        if kept < bubbles.len() {
-            bubbles.truncate(kept);
-            top = None;
-        }
-        // Dew points hold from the middle on, up and down.
-        let warm = dews.iter().rposition(|point| point.temperature > MIDDLE * last_of(&bubbles).temperature);
-        let warm = warm.unwrap_or(0);
-        let kept = stable(&dews[warm..])?;
-        dews.truncate(warm + kept);
-        let mut above: Vec<Point> = dews[..warm.min(dews.len())].to_vec();
-        above.reverse();
-        let kept = stable(&above)?;
-        if kept < above.len() {
-            dews.drain(..above.len() - kept);
-            top = None;
-        }
-        if bubbles.len() < FEWEST || dews.len() < FEWEST {
-            return Err(none("phases on them fall apart into others"));
-        }
-        let top = top.unwrap_or(Top::Gap(bubbles.len()));
-        bubbles.extend(dews);
-        let mut line = Self { points: bubbles, top, name, begins_warmer: false };
-        line.add_near_critical(blend);
-        line.add_extremes(blend);
-        line.begin_together(blend)?;
-        line.begins_warmer = line.coldest() > blend.coldest();
-        Ok(line)
-    }
-
-    /// Cuts off bubble points colder than the coldest dew point.
-    fn begin_together(&mut self, blend: &Blend<'_>) -> Result<()> {
-        let coldest = last_of(&self.points).temperature;
-        if coldest <= self.coldest() {
-            return Ok(());
-        }
-        let first = self.bubble(blend, coldest)?;
-        let colder = self.points.iter().take_while(|point| point.temperature <= coldest).count();
-        self.points.splice(..colder, [first]);
-        match &mut self.top {
-            Top::Critical(place) | Top::Gap(place) => *place = *place + 1 - colder,
-        }
-        Ok(())
-    }
-
     /// Places of the bubble points and of the dew points, the critical point being both.
     fn side(&self, bubble: bool) -> Range<usize> {
         match (self.top, bubble) {
@@ -199,81 +80,15 @@ impl Envelope {
     }
 
     /// Places that one smooth line goes through around a place.
-    fn smooth(&self, place: usize) -> Range<usize> {
+    pub(super) fn smooth(&self, place: usize) -> Range<usize> {
         match self.top {
             Top::Critical(_) => 0..self.points.len(),
             Top::Gap(gap) => self.side(place < gap),
         }
     }
 
-    /// Adds points close to the critical one, so that the polynomial through them is as good as a solution where phases are too
-    /// much alike to be solved for.
-    fn add_near_critical(&mut self, blend: &Blend<'_>) {
-        for share in CLOSE {
-            for side in [-1.0, 1.0] {
-                let Top::Critical(place) = self.top else { return };
-                let neighbor = if side < 0.0 { place.checked_sub(1) } else { Some(place + 1) };
-                let Some(next) = neighbor.and_then(|neighbor| self.points.get(neighbor)) else { continue };
-                let critical = self.points[place].ln_density;
-                let at = critical + share * (next.ln_density - critical);
-                let start = interpolate(&self.points[self.window(place)], at);
-                let Ok(found) = solve_point(blend, &start, Held::LnDensity(at)) else { continue };
-                self.points.insert(if side < 0.0 { place } else { place + 1 }, found);
-                if side < 0.0 {
-                    self.top = Top::Critical(place + 1);
-                }
-            }
-        }
-    }
-
-    /// Adds the points of highest (and any lowest) temperature and pressure, so that both are monotonic between neighbors.
-    fn add_extremes(&mut self, blend: &Blend<'_>) {
-        for measure in [Measure::Temperature, Measure::LnPressure] {
-            let mut place = 1;
-            while place + 1 < self.points.len() {
-                let smooth = self.smooth(place);
-                if !(smooth.contains(&(place - 1)) && smooth.contains(&(place + 1))) {
-                    place += 1;
-                    continue;
-                }
-                let [before, here, after] = [place - 1, place, place + 1].map(|i| self.points[i]);
-                let [a, b, c] = [before, here, after].map(|point| measure.of(&point));
-                let sign = if b >= a && b >= c {
-                    1.0
-                } else if b <= a && b <= c {
-                    -1.0
-                } else {
-                    place += 1;
-                    continue;
-                };
-                let window = self.window(place);
-                let value = |ln_density: f64| {
-                    sign * measure.of(&interpolate(&self.points[window.clone()], ln_density))
-                };
-                let at = highest(value, after.ln_density, before.ln_density);
-                let start = interpolate(&self.points[window], at);
-                let apart = (at - here.ln_density).abs() > SAME;
-                let solved = solve_point(blend, &start, Held::LnDensity(at)).ok();
-                let found =
-                    if start.contrast() < ALIKE { best(blend, [Some(start), solved]) } else { solved };
-                let found = found.filter(|_| apart);
-                if let Some(point) = found.filter(|point| sign * (measure.of(point) - b) > 0.0) {
-                    let place_of = if at > here.ln_density { place } else { place + 1 };
-                    self.points.insert(place_of, point);
-                    match &mut self.top {
-                        Top::Critical(top) if place_of <= *top => *top += 1,
-                        Top::Gap(top) if place < *top => *top += 1,
-                        _ => {}
-                    }
-                    place += 1;
-                }
-                place += 1;
-            }
-        }
-    }
-
     /// Neighbors of a point or of the cell after it, for their polynomial.
-    fn window(&self, place: usize) -> Range<usize> {
+    pub(super) fn window(&self, place: usize) -> Range<usize> {
         let smooth = self.smooth(place);
         let end = (place + 1 + AROUND).max(smooth.start + 2 * AROUND).min(smooth.end);
         end.saturating_sub(2 * AROUND).max(smooth.start)..end
@@ -464,30 +279,8 @@ impl Envelope {
     }
 }
 
-fn last_of(points: &[Point]) -> Point {
-    points[points.len() - 1]
-}
-
-/// The bubble point of the coldest liquid that holds together; `None` if there is none well below the critical temperatures.
-fn coldest_liquid(blend: &Blend<'_>) -> Result<Option<Point>> {
-    let fluids = blend.components.fluids();
-    let critical = fluids.iter().map(|fluid| fluid.critical.temperature).fold(f64::INFINITY, f64::min);
-    let mut temperature = blend.coldest();
-    while temperature <= 0.9 * critical {
-        let found = start::bubble(blend, temperature).ok().filter(|point| point.is_bubble(blend));
-        if let Some(point) = found {
-            let [liquid, _] = point.concentrations(blend);
-            if stability::better_phase(blend, temperature, liquid)?.is_none() {
-                return Ok(Some(point));
-            }
-        }
-        temperature += WARMER;
-    }
-    Ok(None)
-}
-
 /// Of points with phases that are almost alike the one closest to equilibrium, with its mean pressure.
-fn best(blend: &Blend<'_>, candidates: [Option<Point>; 2]) -> Option<Point> {
+pub(super) fn best(blend: &Blend<'_>, candidates: [Option<Point>; 2]) -> Option<Point> {
     let weighed = candidates.into_iter().flatten().map(|point| {
         let point = point.with_mean_pressure(blend);
         (largest_residual(blend, &point), point)
@@ -502,18 +295,4 @@ fn given(measure: Measure, value: f64, point: Point) -> Point {
         Measure::Temperature => Point { temperature: value, ..point },
         Measure::LnPressure => point,
     }
-}
-
-/// Where a smooth function is highest between two ends, by golden sections.
-fn highest(value: impl Fn(f64) -> f64, mut lower: f64, mut upper: f64) -> f64 {
-    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
-    for _ in 0..50 {
-        let inner = golden * (upper - lower);
-        if value(upper - inner) > value(lower + inner) {
-            upper = lower + inner;
-        } else {
-            lower = upper - inner;
-        }
-    }
-    0.5 * (lower + upper)
 }

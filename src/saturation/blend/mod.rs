@@ -12,10 +12,12 @@ mod ends;
 mod envelope;
 mod incipient;
 mod ladder;
+mod making;
 mod side;
 mod split;
 mod stability;
 mod start;
+mod wanted;
 
 #[cfg(test)]
 mod check;

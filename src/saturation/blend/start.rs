@@ -2,7 +2,8 @@
 
 use super::incipient::{Held, Point, solve_point};
 use super::side::Side;
-use super::split::{Split, Wanted, solve_split};
+use super::split::Split;
+use super::wanted::{Wanted, solve_split};
 use super::{Blend, GAS_CONSTANT, PerComponent, not_converged};
 use crate::error::Result;
 use crate::helmholtz::MOST;
