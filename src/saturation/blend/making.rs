@@ -1,5 +1,6 @@
 //! How the line of bubble and dew points is made: followed, tested for stability, and completed at its top and its cold end.
 
+use super::ends::Ends;
 use super::envelope::{ALIKE, Envelope, Measure, Top, best};
 use super::incipient::{Held, Point, solve_point};
 use super::ladder::{Towards, follow, interpolate};
@@ -17,6 +18,9 @@ const MIDDLE: f64 = 0.8;
 
 /// Of the points on a line, one of so many is tested for stability.
 const EVERY: usize = 3;
+
+/// Mixtures that are tried where the line begins.
+const QUALITIES: [f64; 5] = [0.05, 0.25, 0.5, 0.75, 0.95];
 
 /// Fewest bubble points, and dew points, of a line.
 const FEWEST: usize = 4;
@@ -107,27 +111,44 @@ impl Envelope {
         }
         let top = top.unwrap_or(Top::Gap(bubbles.len()));
         bubbles.extend(dews);
-        let mut line = Self { points: bubbles, top, name, begins_warmer: false };
+        let mut line = Self { points: bubbles, top, name: name.clone(), begins_warmer: false };
         line.add_near_critical(blend);
         line.add_extremes(blend);
-        line.begin_together(blend)?;
+        if !line.begin_together(blend)? {
+            return Err(unstable());
+        }
         line.begins_warmer = line.coldest() > blend.coldest();
         Ok(line)
     }
 
-    /// Cuts off bubble points colder than the coldest dew point.
-    fn begin_together(&mut self, blend: &Blend<'_>) -> Result<()> {
-        let coldest = last_of(&self.points).temperature;
-        if coldest <= self.coldest() {
-            return Ok(());
+    /// Cuts off what is colder than the coldest bubble and dew points with stable mixtures between them; whether there are any.
+    fn begin_together(&mut self, blend: &Blend<'_>) -> Result<bool> {
+        let mut coldest = self.coldest().max(last_of(&self.points).temperature);
+        let warmest = self.hottest(true).min(self.hottest(false));
+        while !self.holds_together(blend, coldest) {
+            coldest += WARMER;
+            if coldest > warmest {
+                return Ok(false);
+            }
         }
-        let first = self.bubble(blend, coldest)?;
+        let (bubble, dew) = (self.bubble(blend, coldest)?, self.dew(blend, coldest)?);
         let colder = self.points.iter().take_while(|point| point.temperature <= coldest).count();
-        self.points.splice(..colder, [first]);
+        self.points.splice(..colder, [bubble]);
         match &mut self.top {
             Top::Critical(place) | Top::Gap(place) => *place = *place + 1 - colder,
         }
-        Ok(())
+        while last_of(&self.points).temperature <= coldest {
+            self.points.pop();
+        }
+        self.points.push(dew);
+        Ok(true)
+    }
+
+    /// Whether mixtures at a temperature do not fall apart into more than two phases.
+    fn holds_together(&self, blend: &Blend<'_>, temperature: f64) -> bool {
+        let stable = |ends: &Ends, quality: f64| ends.with_quality(blend, quality)?.is_stable(blend);
+        let ends = Ends::at_temperature(blend, self, temperature);
+        ends.is_ok_and(|ends| QUALITIES.iter().all(|quality| stable(&ends, *quality).unwrap_or(false)))
     }
 
     /// Adds points close to the critical one, so that the polynomial through them is as good as a solution where phases are too
