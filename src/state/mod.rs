@@ -5,8 +5,10 @@ mod flash;
 mod glide;
 mod isochore;
 mod isotherm;
+mod mollier;
 mod patches;
 mod phase;
+mod plane;
 mod single;
 mod stream;
 
