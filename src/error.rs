@@ -100,8 +100,8 @@ pub enum Error {
     /// The refrigerant cannot have that reference for enthalpy and entropy.
     #[error("{refrigerant} cannot have the reference {reference}: {reason}")]
     ReferenceUnavailable {
-        /// Designation of the refrigerant.
-        refrigerant: &'static str,
+        /// Name of the refrigerant.
+        refrigerant: String,
         /// Name of the reference.
         reference: &'static str,
         /// Why not.
@@ -123,8 +123,8 @@ pub enum Error {
     NotPublished {
         /// Name of the property.
         property: &'static str,
-        /// Designation of the refrigerant.
-        refrigerant: &'static str,
+        /// Name of the refrigerant.
+        refrigerant: String,
         /// Designations of the refrigerants that have it.
         available: Vec<&'static str>,
     },

@@ -36,7 +36,7 @@
 //! # What it does not do
 //!
 //! It knows no solids: liquid colder or denser than its melting line (water at 280 K and 1 GPa) is answered as liquid.
-//! No blends but as pseudo-pure fluids of fixed composition, no control: results are estimates for analysis and teaching. They are no protection
+//! Blends by the mixture model have no transport properties. There is no control: results are estimates for analysis and teaching. They are no protection
 //! and no license to open a circuit; local codes and licensed practice rule.
 
 mod batch;
@@ -63,13 +63,14 @@ pub use batch::{
 };
 pub use compression::{Efficiency, Stage, isentropic_efficiency, polytropic_efficiency};
 pub use cycle::{
-    Circuit, Conditions, Cycle, Interstage, InterstagePressures, Location, Point, Sensitivities, Size, Slopes,
+    Circuit, Conditions, Cycle, Interstage, InterstagePressures, Location, Point, Sensitivities, Size,
+    Slopes, TankSeparation,
 };
 pub use economizer::FlashTank;
 pub use error::{Error, Result};
 pub use fluid::{Citation, Environment, Gwp};
 pub use orifice::{Orifice, OrificeFlow, OrificeModel};
-pub use refrigerant::{Reference, Refrigerant};
+pub use refrigerant::{Basis, Model, PairOfComponents, Phases, Reference, Refrigerant};
 pub use saturation::Saturation;
 pub use state::{Derivatives, Phase, State};
 pub use transport::TransportCitations;

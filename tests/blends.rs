@@ -147,7 +147,7 @@ fn what_needs_a_composition_is_refused() -> Fallible<()> {
             tank.map(|_| ()).map_err(|error| error.to_string()),
             Err(format!(
                 "flash tank and refrigerant contradict each other: {} is a blend described at one composition; in a flash \
-                 tank its liquid and vapor part with different ones",
+                 tank its liquid and vapor part with different ones: choose its mixture model",
                 blend.name()
             ))
         );

@@ -329,11 +329,10 @@ fn references_set_enthalpy_and_entropy() {
         for (reference, t, h, s) in conventions {
             let switched = refrigerant.clone().with_reference(reference);
             if t < triple {
-                let Err(Error::ReferenceUnavailable { refrigerant: name, reference, reason }) = switched
-                else {
+                let Err(Error::ReferenceUnavailable { refrigerant: name, reason, .. }) = switched else {
                     panic!("{refrigerant:?} {switched:?}");
                 };
-                assert_eq!((name, reference), (refrigerant.name(), reference));
+                assert_eq!(name, refrigerant.name());
                 assert!(reason.contains(&triple.to_string()), "{reason}");
                 continue;
             }
@@ -372,7 +371,7 @@ fn water_keeps_the_convention_of_its_release() {
     for reference in [Reference::LiquidAt0C, Reference::LiquidAtMinus40C] {
         assert!(matches!(
             water.clone().with_reference(reference),
-            Err(Error::ReferenceUnavailable { refrigerant: "R-718", .. })
+            Err(Error::ReferenceUnavailable { ref refrigerant, .. }) if refrigerant == "R-718"
         ));
     }
     assert!(water.with_reference(Reference::LiquidAtNormalBoilingPoint).is_ok());
@@ -387,7 +386,7 @@ fn normal_boiling_point_is_saturation_at_an_atmosphere() {
                 refrigerant.normal_boiling_point(),
                 Err(Error::OutOfRange { argument: "pressure", .. })
             ));
-            without.push(refrigerant.name());
+            without.push(refrigerant.name().to_owned());
             continue;
         }
         let boiling = refrigerant.normal_boiling_point().unwrap();

@@ -13,7 +13,8 @@ use common::corrections::{IdealGasShift, with_published_gas_constant};
 use common::written_out::{Figures, Prescribed, Pressures, figure, figures};
 use common::{Check, Fallible, Tally, ZERO_CELSIUS, data_file, point};
 use interstage::{
-    Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Refrigerant, Size, Stage,
+    Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Model, Phase, Refrigerant, Size,
+    Stage, State,
 };
 use serde_json::Value;
 
@@ -29,8 +30,12 @@ const CONSISTENCY: f64 = 1e-9;
 const PATH_INTEGRAL: f64 = 2e-8;
 
 /// Cases and figures that the file holds.
-const CASES: usize = 24;
-const FIGURES: usize = 1587;
+const CASES: usize = 26;
+const FIGURES: usize = 1713;
+
+/// The case file asks for this of blends, whose equilibrium that library solves less closely. Its components all have one gas constant,
+/// ours those their authors used, which makes some 1e-6 of it.
+const AGREEMENT_OF_BLENDS: f64 = 1e-4;
 
 fn number(value: &Value, key: &str) -> Fallible<f64> {
     value[key].as_f64().ok_or_else(|| format!("no number {key:?}").into())
@@ -167,6 +172,19 @@ fn printed(case: &Value) -> Fallible<Figures> {
     Ok(found)
 }
 
+/// The quality of a state as the cases count it: by the lever of enthalpies between bubble and dew point. A blend in equilibrium
+/// has a little more or less vapor.
+fn counted(refrigerant: &Refrigerant, state: &State, quality: f64) -> Fallible<f64> {
+    if refrigerant.model() != Model::Mixture || state.phase() != Phase::TwoPhase {
+        return Ok(quality);
+    }
+    let saturation = refrigerant.saturation_at_pressure(state.pressure())?;
+    let (liquid, vapor) = (saturation.liquid().enthalpy(), saturation.vapor().enthalpy());
+    let counted = (state.enthalpy() - liquid) / (vapor - liquid);
+    assert!((counted - quality).abs() < 5e-3, "{counted} for {quality}");
+    Ok(counted)
+}
+
 /// The same figures read from a solved cycle.
 fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> Fallible<Figures> {
     let mut found = Figures::new();
@@ -174,7 +192,6 @@ fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> 
     put("evaporating.pressure", cycle.evaporating_pressure());
     put("condensing.pressure", cycle.condensing_pressure());
     put("cycle.refrigerating_effect", cycle.refrigerating_effect());
-    put("evaporator_inlet.quality", cycle.evaporator_inlet_quality());
     put("evaporator.mass_flow", cycle.evaporator_mass_flow());
     put("condenser.mass_flow", cycle.condenser_mass_flow());
     put("condenser.heat_rejected", cycle.heat_rejected());
@@ -213,9 +230,9 @@ fn solved(refrigerant: &Refrigerant, prescribed: &Prescribed, cycle: &Cycle) -> 
         put(&format!("{name}.density"), state.density());
         put(&format!("{name}.mass_flow"), point.mass_flow());
         if let Some(quality) = state.quality() {
-            put(&format!("{name}.quality"), quality);
+            put(&format!("{name}.quality"), counted(refrigerant, state, quality)?);
         }
-        if let Some(tank) = name.strip_suffix("_liquid") {
+        if let Some(tank) = name.strip_suffix("_vapor") {
             put(&format!("{tank}.pressure"), state.pressure());
             put(&format!("{tank}.temperature"), state.temperature());
         }
@@ -253,6 +270,9 @@ fn expected(refrigerant: &Refrigerant, case: &Value, prescribed: &Prescribed) ->
         Ok((name, corrected))
     });
     let printed = printed.collect::<Fallible<Figures>>()?;
+    if refrigerant.model() == Model::Mixture {
+        return in_own_reference(refrigerant, printed, prescribed);
+    }
     let Some(shift) = IdealGasShift::of_cases(refrigerant) else { return Ok(printed) };
     let plain = figures(refrigerant, None, prescribed)?;
     let shifted = figures(refrigerant, Some(&shift), prescribed)?;
@@ -261,6 +281,31 @@ fn expected(refrigerant: &Refrigerant, case: &Value, prescribed: &Prescribed) ->
         Ok((name, value - effect))
     };
     printed.into_iter().map(corrected).collect()
+}
+
+/// Enthalpy and entropy of blends are printed from an arbitrary zero: moved to where the vapor that leaves the evaporator agrees.
+fn in_own_reference(
+    refrigerant: &Refrigerant,
+    printed: Figures,
+    prescribed: &Prescribed,
+) -> Fallible<Figures> {
+    let dew = refrigerant.saturation_at_temperature(prescribed.evaporating_temperature)?.vapor();
+    let superheated = prescribed.evaporating_temperature + prescribed.superheat;
+    let vapor =
+        if prescribed.superheat > 0.0 { refrigerant.state_pt(dew.pressure(), superheated)? } else { dew };
+    let shifts = [("enthalpy", vapor.enthalpy()), ("entropy", vapor.entropy())];
+    let shifts = shifts.map(|(quantity, own)| {
+        Ok((quantity, own - figure(&printed, &format!("evaporator_outlet.{quantity}"))?))
+    });
+    let shifts = shifts.into_iter().collect::<Fallible<Vec<_>>>()?;
+    let shift = |name: &str| shifts.iter().find(|(of, _)| *of == quantity(name)).map_or(0.0, |(_, by)| *by);
+    Ok(printed
+        .into_iter()
+        .map(|(name, value)| {
+            let by = shift(&name);
+            (name, value + by)
+        })
+        .collect())
 }
 
 #[test]
@@ -275,13 +320,17 @@ fn computed_cases_agree() -> Fallible<()> {
         let expected = expected(&refrigerant, case, &prescribed)?;
         let cycle = solve(&refrigerant, &prescribed)?;
         let solved = solved(&refrigerant, &prescribed, &cycle)?;
+        let agreement = match refrigerant.model() {
+            Model::Mixture => AGREEMENT_OF_BLENDS,
+            _ => AGREEMENT,
+        };
         for (name, &value) in &expected {
             let check = Check {
                 id,
                 property: name,
                 source: "computed with CoolProp 8.0.0",
                 expected: value,
-                tolerance: tolerance(name, &expected, &prescribed, AGREEMENT)?,
+                tolerance: tolerance(name, &expected, &prescribed, agreement)?,
             };
             tally.check(&check, figure(&solved, name));
         }

@@ -4,8 +4,9 @@
 use std::error::Error as StandardError;
 
 use interstage::{
-    Circuit, Citation, Conditions, Cycle, Derivatives, Error, FlashTank, Interstage, InterstagePressures,
-    Location, Phase, Point, Reference, Refrigerant, Result, Saturation, Size, Stage, State,
+    Basis, Circuit, Citation, Conditions, Cycle, Derivatives, Error, FlashTank, Interstage,
+    InterstagePressures, Location, Phase, Point, Reference, Refrigerant, Result, Saturation, Size, Stage,
+    State,
 };
 
 /// Handles, machines and results can be shared between threads and kept for as long as needed. Checked by the compiler.
@@ -162,6 +163,11 @@ fn every_kind_has_a_message() {
             "this library has no correlation for the viscosity of R-22; it has one for R-32, R-123, R-125, R-134a, R-152a, \
              R-245fa, R-290, R-404A, R-407C, R-410A, R-507A, R-600a, R-717, R-718, R-1234yf, R-1234ze(E)"
                 .to_owned(),
+        ),
+        (
+            "PairNotPublished",
+            Refrigerant::blend(&[("R-123", 0.5), ("R-1234yf", 0.5)], Basis::Mass).unwrap_err(),
+            "this library has no published parameters for mixtures of R-123 and R-1234yf".to_owned(),
         ),
         (
             "WrongLength",

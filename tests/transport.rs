@@ -373,7 +373,11 @@ fn what_is_not_published_names_who_has_it() -> Fallible<()> {
                 Ok(_) => assert!(available.contains(&name), "{name} {property}"),
                 Err(error) => assert_eq!(
                     error,
-                    Error::NotPublished { property, refrigerant: name, available: available.clone() }
+                    Error::NotPublished {
+                        property,
+                        refrigerant: name.to_owned(),
+                        available: available.clone()
+                    }
                 ),
             }
         }

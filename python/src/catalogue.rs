@@ -12,6 +12,7 @@ use crate::stored::{hash_of, storage};
 
 /// What a citation can belong to, in the words of `_citation`.
 pub(crate) const EQUATION: &str = "equation of state";
+pub(crate) const PAIR: &str = "pair";
 pub(crate) const TRANSPORT: [&str; 3] = ["viscosity", "thermal_conductivity", "surface_tension"];
 
 /// The paper a correlation of a refrigerant was published in.
@@ -30,14 +31,42 @@ pub(crate) const TRANSPORT: [&str; 3] = ["viscosity", "thermal_conductivity", "s
 #[derive(Debug)]
 pub(crate) struct PyCitation {
     inner: Citation,
-    /// Designation of the refrigerant and what of it: the recipe of the citation.
-    origin: (&'static str, &'static str),
+    /// Designation of the refrigerant (of what belongs to a pair, the title) and what of it: the recipe of the citation.
+    origin: (String, &'static str),
 }
 
 impl PyCitation {
     /// The paper of the equation of state.
     pub(crate) fn of_equation(refrigerant: &Refrigerant) -> Self {
-        Self { inner: *refrigerant.citation(), origin: (refrigerant.name(), EQUATION) }
+        Self::of(refrigerant.citation()).unwrap_or(Self {
+            inner: *refrigerant.citation(),
+            origin: (refrigerant.name().to_owned(), EQUATION),
+        })
+    }
+
+    /// A paper behind pairs of a mixture; `None` for one that is not.
+    fn of(citation: &Citation) -> Option<Self> {
+        let mut known = Refrigerant::pair_citations();
+        known
+            .find(|known| *known == citation)
+            .map(|known| Self { inner: *known, origin: (known.title.to_owned(), PAIR) })
+    }
+
+    /// The paper of a pair.
+    pub(crate) fn of_pair(citation: &Citation) -> Self {
+        Self { inner: *citation, origin: (citation.title.to_owned(), PAIR) }
+    }
+
+    /// Every paper behind a refrigerant.
+    pub(crate) fn of_all(refrigerant: &Refrigerant) -> Vec<Self> {
+        let components = refrigerant.composition().unwrap_or_default();
+        let fluids = components.iter().filter_map(|(name, _)| Refrigerant::named(name).ok());
+        let fluids: Vec<_> = fluids.chain([refrigerant.clone()]).collect();
+        let of = |citation: &'static Citation| {
+            let pair = Self::of(citation);
+            pair.or_else(|| fluids.iter().find(|fluid| fluid.citation() == citation).map(Self::of_equation))
+        };
+        refrigerant.citations().into_iter().filter_map(of).collect()
     }
 
     /// The papers of what [`TRANSPORT`] names, in its order.
@@ -46,8 +75,9 @@ impl PyCitation {
         let papers = [papers.viscosity, papers.thermal_conductivity, papers.surface_tension];
         let [viscosity, conductivity, tension] = TRANSPORT;
         let [a, b, c] = papers;
-        [(a, viscosity), (b, conductivity), (c, tension)]
-            .map(|(paper, of)| paper.map(|&inner| Self { inner, origin: (refrigerant.name(), of) }))
+        [(a, viscosity), (b, conductivity), (c, tension)].map(|(paper, of)| {
+            paper.map(|&inner| Self { inner, origin: (refrigerant.name().to_owned(), of) })
+        })
     }
 }
 
@@ -145,7 +175,8 @@ impl PyCitation {
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         let again = py.import("interstage._core")?.getattr("_citation")?;
-        (again, self.origin).into_pyobject(py)
+        let (name, of) = &self.origin;
+        (again, (name, *of)).into_pyobject(py)
     }
 
     fn __eq__(&self, other: &Self) -> bool {
@@ -168,13 +199,18 @@ impl PyCitation {
 /// The citation of a refrigerant's equation of state or of one of its transport properties, for pickles.
 #[pyfunction]
 pub(crate) fn _citation(py: Python<'_>, name: &str, of: &str) -> PyResult<PyCitation> {
+    if of == PAIR
+        && let Some(known) = Refrigerant::pair_citations().find(|known| known.title == name)
+    {
+        return Ok(PyCitation { inner: *known, origin: (name.to_owned(), PAIR) });
+    }
     let refrigerant = Refrigerant::named(name).or_raise(py)?;
     let equation = PyCitation::of_equation(&refrigerant);
     let transport = PyCitation::of_transport(&refrigerant).into_iter().flatten();
     let mut known = std::iter::once(equation).chain(transport);
     known.find(|citation| citation.origin.1 == of).ok_or_else(|| {
         let [viscosity, conductivity, tension] = TRANSPORT;
-        unknown_option(py, "of", of, &[EQUATION, viscosity, conductivity, tension])
+        unknown_option(py, "of", of, &[EQUATION, PAIR, viscosity, conductivity, tension])
     })
 }
 
@@ -197,12 +233,12 @@ pub(crate) fn _citation(py: Python<'_>, name: &str, of: &str) -> PyResult<PyCita
 #[derive(Debug)]
 pub(crate) struct PyEnvironment {
     inner: Environment,
-    name: &'static str,
+    refrigerant: Refrigerant,
 }
 
 impl PyEnvironment {
     pub(crate) fn of(refrigerant: &Refrigerant) -> Self {
-        Self { inner: *refrigerant.environment(), name: refrigerant.name() }
+        Self { inner: *refrigerant.environment(), refrigerant: refrigerant.clone() }
     }
 }
 
@@ -294,16 +330,16 @@ impl PyEnvironment {
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         let getattr = py.import("builtins")?.getattr("getattr")?;
-        let refrigerant = PyRefrigerant { inner: Refrigerant::named(self.name).or_raise(py)? };
+        let refrigerant = PyRefrigerant { inner: self.refrigerant.clone() };
         (getattr, (refrigerant, "environment")).into_pyobject(py)
     }
 
     fn __eq__(&self, other: &Self) -> bool {
-        self.name == other.name && self.inner == other.inner
+        self.refrigerant.name() == other.refrigerant.name() && self.inner == other.inner
     }
 
     fn __hash__(&self) -> u64 {
-        hash_of(&self.name)
+        hash_of(&self.refrigerant.name())
     }
 
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
@@ -312,7 +348,7 @@ impl PyEnvironment {
         let odp = odp.map_or_else(|| "None".to_owned(), |odp| odp.to_string());
         Ok(format!(
             "Environment({}: safety_class={}, odp={odp}, gwp_ar4={}, gwp_ar5={}, gwp_ar6={})",
-            self.name,
+            self.refrigerant.name(),
             safety_class.unwrap_or("None"),
             known(self.gwp_ar4(py)?)?,
             known(self.gwp_ar5(py)?)?,
@@ -336,4 +372,23 @@ impl PyEnvironment {
 #[pyfunction]
 pub(crate) fn names(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
     PyList::new(py, Refrigerant::catalogue().collect::<Vec<_>>())
+}
+
+/// The designations of the blends there are by the mixture model.
+///
+/// Compositions are those of ASHRAE 34, from memory: check the current edition. R-404A, R-407C, R-410A and R-507A have equations of their
+/// own and stand among ``interstage.names()``; ``Refrigerant("R-407C", model="mixture")`` gives them by the mixture model.
+///
+/// Returns
+/// -------
+/// list of str
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> "R-513A" in interstage.blends()
+/// True
+#[pyfunction]
+pub(crate) fn blends(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
+    PyList::new(py, Refrigerant::blends().collect::<Vec<_>>())
 }

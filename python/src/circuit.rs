@@ -2,12 +2,14 @@
 
 use std::hash::{Hash, Hasher};
 
-use interstage::{Circuit, Conditions, FlashTank, Interstage, InterstagePressures, Size, Stage};
+use interstage::{
+    Circuit, Conditions, FlashTank, Interstage, InterstagePressures, Size, Stage, TankSeparation,
+};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
-use crate::arguments::{array_layer, number, object, raises};
+use crate::arguments::{array_layer, number, object, raises, text};
 use crate::components::{PyDirect, PyFlashTank, PyStage, component};
 use crate::conditions::Asked;
 use crate::cycle::PyCycle;
@@ -59,6 +61,18 @@ fn read_interstages(value: &Bound<'_, PyAny>) -> PyResult<Vec<Interstage>> {
 const EQUAL_RATIO: &str = "equal ratio";
 const EQUAL_STEP: &str = "equal temperature step";
 
+/// What tanks do to the composition of a blend.
+const SEPARATIONS: [(&str, TankSeparation); 2] =
+    [("fixed composition", TankSeparation::FixedComposition), ("equilibrium", TankSeparation::Equilibrium)];
+
+fn read_separation(value: &Bound<'_, PyAny>) -> PyResult<TankSeparation> {
+    let word = text("tank_separation", value)?;
+    match SEPARATIONS.into_iter().find(|(name, _)| *name == word) {
+        Some((_, separation)) => Ok(separation),
+        None => Err(unknown_option(value.py(), "tank_separation", &word, &SEPARATIONS.map(|(name, _)| name))),
+    }
+}
+
 fn read_pressures(value: &Bound<'_, PyAny>) -> PyResult<InterstagePressures> {
     if let Ok(word) = value.cast::<PyString>() {
         return match word.to_cow()?.as_ref() {
@@ -87,6 +101,10 @@ fn read_pressures(value: &Bound<'_, PyAny>) -> PyResult<InterstagePressures> {
 /// interstage_pressures : str or sequence of float, optional
 ///     ``"equal ratio"`` (the same pressure ratio in every stage), ``"equal temperature step"`` (saturation
 ///     temperatures at equal steps) or the inlet pressures of the second to the last stage, Pa absolute, lowest first.
+/// tank_separation : {"fixed composition", "equilibrium"}, optional
+///     What flash tanks do to the composition of a blend: nothing, the usual assumption, or liquid and vapor leave with the
+///     compositions they have in equilibrium, for a blend by the mixture model. The evaporating temperature is then the dew
+///     temperature of what reaches the evaporator; the blend itself circulates through the condenser.
 ///
 /// Raises
 /// ------
@@ -130,21 +148,24 @@ impl Hash for PyCircuit {
 impl PyCircuit {
     #[new]
     #[pyo3(
-        signature = (refrigerant, *, stages, interstages=None, interstage_pressures=None),
-        text_signature = "(refrigerant, *, stages, interstages=(), interstage_pressures='equal ratio')"
+        signature = (refrigerant, *, stages, interstages=None, interstage_pressures=None, tank_separation=None),
+        text_signature = "(refrigerant, *, stages, interstages=(), interstage_pressures='equal ratio', tank_separation='fixed composition')"
     )]
     fn new(
         refrigerant: &Bound<'_, PyAny>,
         stages: &Bound<'_, PyAny>,
         interstages: Option<&Bound<'_, PyAny>>,
         interstage_pressures: Option<&Bound<'_, PyAny>>,
+        tank_separation: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
         let py = stages.py();
         let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
         let interstages = interstages.map_or(Ok(Vec::new()), read_interstages)?;
         let inner = Circuit::new(refrigerant, read_stages(stages)?, interstages).or_raise(py)?;
         let pressures = interstage_pressures.map_or(Ok(InterstagePressures::EqualRatio), read_pressures)?;
-        Ok(Self { inner: inner.with_interstage_pressures(pressures).or_raise(py)? })
+        let inner = inner.with_interstage_pressures(pressures).or_raise(py)?;
+        let separation = tank_separation.map_or(Ok(TankSeparation::default()), read_separation)?;
+        Ok(Self { inner: inner.with_tank_separation(separation).or_raise(py)? })
     }
 
     /// Solve the circuit.
@@ -348,6 +369,13 @@ impl PyCircuit {
         }
     }
 
+    /// What flash tanks do to the composition of a blend: ``"fixed composition"`` or ``"equilibrium"``.
+    #[getter]
+    fn tank_separation(&self) -> &'static str {
+        let own = self.inner.tank_separation();
+        SEPARATIONS.into_iter().find(|(_, known)| *known == own).map_or("", |(name, _)| name)
+    }
+
     /// The same machine with another refrigerant.
     fn with_refrigerant(&self, refrigerant: &Bound<'_, PyAny>) -> PyResult<Self> {
         let other = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
@@ -381,6 +409,7 @@ impl PyCircuit {
             Ok(given) => data.set_item("interstage_pressures", given.to_list())?,
             Err(_) => data.set_item("interstage_pressures", pressures)?,
         }
+        data.set_item("tank_separation", self.tank_separation())?;
         Ok(data)
     }
 
@@ -405,11 +434,15 @@ impl PyCircuit {
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         let part = |name: &str| slf.getattr(name)?.repr()?.extract::<String>();
         Ok(format!(
-            "Circuit({}, stages={}, interstages={}, interstage_pressures={})",
+            "Circuit({}, stages={}, interstages={}, interstage_pressures={}{})",
             part("refrigerant")?,
             part("stages")?,
             part("interstages")?,
             part("interstage_pressures")?,
+            match slf.get().inner.tank_separation() {
+                TankSeparation::FixedComposition => String::new(),
+                _ => format!(", tank_separation={}", part("tank_separation")?),
+            },
         ))
     }
 }
@@ -425,6 +458,14 @@ impl PyCircuit {
             PyList::new(py, parts.collect::<PyResult<Vec<_>>>()?)?.into_bound_py_any(py)
         };
         let pressures = stored.get("interstage_pressures")?;
-        Self::new(refrigerant.as_any(), &parts("stages")?, Some(&parts("interstages")?), Some(&pressures))
+        let separation =
+            if stored.has("tank_separation") { Some(stored.get("tank_separation")?) } else { None };
+        Self::new(
+            refrigerant.as_any(),
+            &parts("stages")?,
+            Some(&parts("interstages")?),
+            Some(&pressures),
+            separation.as_ref(),
+        )
     }
 }

@@ -4,7 +4,7 @@ use std::hash::{Hash, Hasher};
 
 use interstage::{Conditions, Cycle, Size};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyTuple, PyType};
+use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
 use crate::arguments::tables;
 use crate::circuit::PyCircuit;
@@ -190,6 +190,31 @@ cycle_methods! {
     #[getter]
     fn points(slf: &Bound<'_, Self>) -> PyPoints {
         PyPoints::new(slf.clone().unbind())
+    }
+
+    /// Mass fractions of a blend's components at every point, as a dictionary of dictionaries by the names of the points; None for a pure
+    /// fluid.
+    #[getter]
+    fn compositions<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        let refrigerant = self.circuit.get().inner.refrigerant();
+        let Some(components) = refrigerant.composition() else { return Ok(None) };
+        let compositions = PyDict::new(py);
+        for point in self.cycle.points() {
+            let fractions = self.cycle.composition(point.location()).unwrap_or_default();
+            let names = components.iter().map(|(name, _)| *name);
+            let of = names.zip(fractions.iter().copied()).into_py_dict(py)?;
+            compositions.set_item(point.location().to_string(), of)?;
+        }
+        Ok(Some(compositions))
+    }
+
+    /// Condenser flow less evaporator flow less tank vapor of each component of a blend, per condenser flow: zero but for rounding; None
+    /// for a pure fluid.
+    #[getter]
+    fn species_closure<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        let refrigerant = self.circuit.get().inner.refrigerant();
+        let names = refrigerant.composition().map(|of| of.iter().map(|(name, _)| *name));
+        names.map(|names| names.zip(self.cycle.species_closure()).into_py_dict(py)).transpose()
     }
 
     /// The circuit that was solved.

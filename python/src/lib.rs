@@ -11,6 +11,7 @@ mod efficiency;
 mod errors;
 mod orifice;
 mod pairs;
+mod phases;
 mod points;
 mod refrigerant;
 mod saturation;
@@ -29,7 +30,9 @@ mod _core {
 
     // Properties.
     #[pymodule_export]
-    use super::catalogue::{_citation, PyCitation, PyEnvironment, names};
+    use super::catalogue::{_citation, PyCitation, PyEnvironment, blends, names};
+    #[pymodule_export]
+    use super::phases::PyPhases;
     #[pymodule_export]
     use super::refrigerant::PyRefrigerant;
     #[pymodule_export]

@@ -137,8 +137,21 @@ impl PyPoints {
     }
 
     fn point(&self, point: &Point) -> PyPoint {
-        let state = PyState::new(self.cycle.get().refrigerant().inner, *point.state());
+        let refrigerant = self.refrigerant_at(point.location());
+        let state = PyState::new(refrigerant, *point.state());
         PyPoint { name: point.location().to_string(), state, mass_flow: point.mass_flow() }
+    }
+
+    /// The refrigerant in the proportions it has at a point.
+    fn refrigerant_at(&self, location: Location) -> Refrigerant {
+        let cycle = self.cycle.get();
+        let own = cycle.refrigerant().inner;
+        let fractions = cycle.cycle.composition(location).unwrap_or_default();
+        let components = own.composition().unwrap_or_default();
+        if components.iter().zip(fractions).all(|((_, own), here)| own == here) {
+            return own;
+        }
+        own.with_composition(fractions).unwrap_or(own)
     }
 
     fn find(&self, name: &str) -> Option<&Point> {

@@ -2,12 +2,12 @@
 
 use std::hash::{Hash, Hasher};
 
-use interstage::{Error, Reference, Refrigerant};
+use interstage::{Basis, Error, Model, Reference, Refrigerant};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::{Given, array_layer, given, raises, text, truth};
+use crate::arguments::{Given, array_layer, given, number, raises, text, truth};
 use crate::catalogue::{PyCitation, PyEnvironment, TRANSPORT};
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::pairs::{PROPERTIES, pair, refused};
@@ -21,6 +21,12 @@ const REFERENCES: [Reference; 4] = [
     Reference::LiquidAtNormalBoilingPoint,
     Reference::AsPublished,
 ];
+
+/// How liquid and vapor are described.
+const MODELS: [Model; 3] = [Model::Pure, Model::PseudoPure, Model::Mixture];
+
+/// What fractions count.
+const BASES: [(&str, Basis); 2] = [("mass", Basis::Mass), ("mole", Basis::Mole)];
 
 /// A refrigerant with its equation of state.
 ///
@@ -40,6 +46,9 @@ const REFERENCES: [Reference; 4] = [
 /// equation : str, optional
 ///     Authors and year of another equation of state than the default one, such as ``"Richter et al. 2011"`` for
 ///     R-1234yf; ``equations`` lists them. Older equations stand behind tables printed in their time.
+/// model : {"pure", "pseudo-pure", "mixture"}, optional
+///     How a blend is described: by one equation of its own (``"pseudo-pure"``), which is the default where there is one, or by the
+///     equations of its components and how they mix (``"mixture"``). ``Refrigerant.blend`` makes blends that have no name.
 /// extrapolate : bool, optional
 ///     Answer up to 1.5 times the highest temperature and twice the highest pressure the authors vouch for. Nobody
 ///     states the uncertainty there.
@@ -82,19 +91,78 @@ impl PartialEq for PyRefrigerant {
 impl PyRefrigerant {
     #[new]
     #[pyo3(
-        signature = (name, *, reference=None, equation=None, extrapolate=None),
-        text_signature = "(name, *, reference=None, equation=None, extrapolate=False)"
+        signature = (name, *, reference=None, equation=None, model=None, extrapolate=None),
+        text_signature = "(name, *, reference=None, equation=None, model=None, extrapolate=False)"
     )]
     fn new(
         name: &Bound<'_, PyAny>,
         reference: Option<&Bound<'_, PyAny>>,
         equation: Option<&Bound<'_, PyAny>>,
+        model: Option<&Bound<'_, PyAny>>,
         extrapolate: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
         let equation = equation.map(|equation| text("equation", equation)).transpose()?;
         let reference = reference.map(|reference| text("reference", reference)).transpose()?;
         let extrapolate = extrapolate.map_or(Ok(false), |extrapolate| truth("extrapolate", extrapolate))?;
-        Self::made(name.py(), &text("name", name)?, equation.as_deref(), reference.as_deref(), extrapolate)
+        let model = model.map(|model| text("model", model)).transpose()?;
+        let py = name.py();
+        let named = Refrigerant::named(&text("name", name)?).or_raise(py)?;
+        Self::made(py, named, [model.as_deref(), equation.as_deref(), reference.as_deref()], extrapolate)
+    }
+
+    /// A blend of refrigerants by the mixture model.
+    ///
+    /// Liquid and vapor in equilibrium have compositions of their own (`State.phases`): bubble and dew points differ, and the
+    /// temperature glides between them. How each two components mix is published, or the blend is refused.
+    ///
+    /// Parameters
+    /// ----------
+    /// components : dict of str to float
+    ///     Names of up to six refrigerants with their fractions, which add up to 1.
+    /// basis : {"mass", "mole"}
+    ///     What the fractions count: kilograms, as standards state compositions, or moles.
+    /// reference : str, optional
+    ///     Where enthalpy and entropy are set, as for any refrigerant; by default 200 kJ/kg and 1 kJ/(kg K) for the bubble point at
+    ///     0 degC.
+    /// extrapolate : bool, optional
+    ///     Answer beyond the range the authors vouch for.
+    ///
+    /// Returns
+    /// -------
+    /// Refrigerant
+    ///
+    /// Raises
+    /// ------
+    /// PairNotPublished
+    ///     For two components whose mixing is not published.
+    /// UnknownRefrigerant, OutOfRange, Inconsistent, WrongLength, ReferenceUnavailable
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> r = interstage.Refrigerant.blend({"R-32": 0.5, "R-125": 0.5}, basis="mass")
+    /// >>> r.name
+    /// 'R-32/R-125 (50/50)'
+    /// >>> s = r.saturation(T=273.15)
+    /// >>> round(s.liquid.p / 1e3, 1), round(s.vapor.p / 1e3, 1)
+    /// (800.7, 798.1)
+    #[classmethod]
+    #[pyo3(
+        signature = (components, *, basis, reference=None, extrapolate=None),
+        text_signature = "(components, *, basis, reference=None, extrapolate=False)"
+    )]
+    fn blend(
+        class: &Bound<'_, PyType>,
+        components: &Bound<'_, PyDict>,
+        basis: &Bound<'_, PyAny>,
+        reference: Option<&Bound<'_, PyAny>>,
+        extrapolate: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Self> {
+        let py = class.py();
+        let reference = reference.map(|reference| text("reference", reference)).transpose()?;
+        let extrapolate = extrapolate.map_or(Ok(false), |extrapolate| truth("extrapolate", extrapolate))?;
+        let blend = Self::blended(components, &text("basis", basis)?)?;
+        Self::made(py, blend, [None, None, reference.as_deref()], extrapolate)
     }
 
     /// State from two of its properties.
@@ -320,13 +388,13 @@ impl PyRefrigerant {
 
     /// ASHRAE 34 designation.
     #[getter]
-    fn name(&self) -> &'static str {
+    fn name(&self) -> &str {
         self.inner.name()
     }
 
     /// Chemical name.
     #[getter]
-    fn chemical_name(&self) -> &'static str {
+    fn chemical_name(&self) -> &str {
         self.inner.chemical_name()
     }
 
@@ -360,6 +428,31 @@ impl PyRefrigerant {
     #[getter]
     fn composition<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
         self.inner.composition().map(|components| components.iter().copied().into_py_dict(py)).transpose()
+    }
+
+    /// Components with their mole fractions; None but for the mixture model.
+    #[getter]
+    fn mole_fractions<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        let names = self.inner.composition().unwrap_or_default().iter().map(|(name, _)| *name);
+        self.inner
+            .mole_fractions()
+            .map(|fractions| names.zip(fractions.iter().copied()).into_py_dict(py))
+            .transpose()
+    }
+
+    /// How the components of a blend by the mixture model mix, pair by pair: a list of (component, component, kind of fit, citation), empty
+    /// for other refrigerants. Some pairs come from reference models, others from one or two parameters fitted to few data.
+    #[getter]
+    fn component_pairs(&self) -> Vec<(&'static str, &'static str, &'static str, PyCitation)> {
+        let pairs = self.inner.component_pairs().into_iter();
+        pairs.map(|pair| (pair.first, pair.second, pair.fit, PyCitation::of_pair(pair.citation))).collect()
+    }
+
+    /// How liquid and vapor are described: ``"pure"``, ``"pseudo-pure"`` (one equation for a blend of fixed composition) or
+    /// ``"mixture"``.
+    #[getter]
+    fn model(&self) -> &'static str {
+        self.inner.model().text()
     }
 
     /// Molar mass, kg/mol.
@@ -482,6 +575,12 @@ impl PyRefrigerant {
         PyCitation::of_equation(&self.inner)
     }
 
+    /// Every paper behind the figures: one, or of a blend by the mixture model those of its pairs and of its components.
+    #[getter]
+    fn citations(&self) -> Vec<PyCitation> {
+        PyCitation::of_all(&self.inner)
+    }
+
     /// The papers that ``"viscosity"``, ``"thermal_conductivity"`` and ``"surface_tension"`` come from, as a dictionary
     /// with None where no correlation is published.
     #[getter]
@@ -546,8 +645,17 @@ impl PyRefrigerant {
         let data = storage(py, "Refrigerant")?;
         data.set_item("name", self.inner.name())?;
         data.set_item("equation", self.equation())?;
+        data.set_item("model", self.model())?;
         data.set_item("reference", self.reference())?;
         data.set_item("extrapolate", self.inner.extrapolates())?;
+        if let Some((basis, fractions)) = self.unnamed() {
+            let names = self.inner.composition().unwrap_or_default().iter().map(|(name, _)| *name);
+            data.set_item("components", names.zip(fractions.iter().copied()).into_py_dict(py)?)?;
+            data.set_item("basis", basis)?;
+        }
+        if self.inner.reference() == Reference::OfAnotherComposition {
+            data.set_item("zero", self.inner.zero())?;
+        }
         Ok(data)
     }
 
@@ -570,31 +678,53 @@ impl PyRefrigerant {
     }
 
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
-        let mut text = format!("Refrigerant({:?}", self.inner.name());
-        if self.inner.reference() != Refrigerant::named(self.inner.name()).or_raise(py)?.reference() {
+        let mut text = match self.unnamed() {
+            Some((basis, fractions)) => {
+                let names = self.inner.composition().unwrap_or_default().iter().map(|(name, _)| *name);
+                let parts: Vec<_> =
+                    names.zip(fractions).map(|(name, fraction)| format!("{name:?}: {fraction}")).collect();
+                format!("Refrigerant.blend({{{}}}, basis={basis:?}", parts.join(", "))
+            }
+            None => format!("Refrigerant({:?}", self.inner.name()),
+        };
+        let default =
+            if self.unnamed().is_some() { None } else { Refrigerant::named(self.inner.name()).ok() };
+        let reference = default.as_ref().map_or(Reference::LiquidAt0C, Refrigerant::reference);
+        if self.inner.reference() != reference {
             text += &format!(", reference={:?}", self.reference());
         }
-        if self.inner.equations().next() != Some(self.equation()) {
-            text += &format!(", equation={:?}", self.equation());
+        if let Some(default) = default {
+            if self.inner.model() != default.model() {
+                text += &format!(", model={:?}", self.model());
+            } else if self.inner.equation_of_state() != default.equation_of_state() {
+                text += &format!(", equation={:?}", self.equation());
+            }
         }
         if self.inner.extrapolates() {
             text += ", extrapolate=True";
         }
+        let _ = py;
         Ok(text + ")")
     }
 }
 
 impl PyRefrigerant {
-    /// The handle of a recipe.
+    /// A refrigerant by another model, equation or reference, each if it is given.
     fn made(
         py: Python<'_>,
-        name: &str,
-        equation: Option<&str>,
-        reference: Option<&str>,
+        mut inner: Refrigerant,
+        [model, equation, reference]: [Option<&str>; 3],
         extrapolate: bool,
     ) -> PyResult<Self> {
-        let mut inner = Refrigerant::named(name).or_raise(py)?;
-        if let Some(equation) = equation {
+        if let Some(wanted) = model {
+            let Some(known) = MODELS.into_iter().find(|known| known.text() == wanted) else {
+                return Err(unknown_option(py, "model", wanted, &MODELS.map(Model::text)));
+            };
+            inner = inner.with_model(known).or_raise(py)?;
+        }
+        if let Some(equation) = equation
+            && equation != inner.equation_of_state()
+        {
             inner = inner.with_equation(equation).or_raise(py)?;
         }
         if let Some(wanted) = reference {
@@ -608,12 +738,44 @@ impl PyRefrigerant {
         Ok(Self { inner: if extrapolate { inner.with_extrapolation() } else { inner } })
     }
 
-    /// The handle of stored data.
+    /// A blend of components with their fractions.
+    fn blended(components: &Bound<'_, PyDict>, basis: &str) -> PyResult<Refrigerant> {
+        let py = components.py();
+        let Some((_, basis)) = BASES.into_iter().find(|(name, _)| *name == basis) else {
+            return Err(unknown_option(py, "basis", basis, &BASES.map(|(name, _)| name)));
+        };
+        let mut given = Vec::with_capacity(components.len());
+        for (name, fraction) in components.iter() {
+            given.push((text("components", &name)?, number("components", &fraction)?));
+        }
+        let given: Vec<_> = given.iter().map(|(name, fraction)| (name.as_str(), *fraction)).collect();
+        Refrigerant::blend(&given, basis).or_raise(py)
+    }
+
+    /// What the fractions count and they, of a blend that cannot be had by its name.
+    fn unnamed(&self) -> Option<(&'static str, &[f64])> {
+        let (given, fractions) = self.inner.given_composition()?;
+        let (basis, _) = BASES.into_iter().find(|(_, basis)| *basis == given)?;
+        let is_named = Refrigerant::named(self.inner.name()).is_ok();
+        (!is_named || self.inner.reference() == Reference::OfAnotherComposition).then_some((basis, fractions))
+    }
+
     pub(crate) fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = data.py();
         let stored = Stored::new(data, "Refrigerant")?;
-        let (name, equation) = (stored.text("name")?, stored.text("equation")?);
-        let reference = stored.text("reference")?;
+        let (equation, reference) = (stored.text("equation")?, stored.text("reference")?);
+        let model = if stored.has("model") { Some(stored.text("model")?) } else { None };
         let extrapolate = truth("extrapolate", &stored.get("extrapolate")?)?;
-        Self::made(data.py(), &name, Some(&equation), Some(&reference), extrapolate)
+        let inner = if stored.has("components") {
+            Self::blended(&stored.dict("components")?, &stored.text("basis")?)?
+        } else {
+            Refrigerant::named(&stored.text("name")?).or_raise(py)?
+        };
+        if stored.has("zero") {
+            let zero: [f64; 2] = stored.get("zero")?.extract()?;
+            let inner = if extrapolate { inner.with_extrapolation() } else { inner };
+            return Ok(Self { inner: inner.moved_to_zero(zero) });
+        }
+        Self::made(py, inner, [model.as_deref(), Some(&equation), Some(&reference)], extrapolate)
     }
 }

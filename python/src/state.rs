@@ -7,6 +7,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
 use crate::errors::{OrRaise, unreadable};
+use crate::phases::PyPhases;
 use crate::refrigerant::PyRefrigerant;
 use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
 
@@ -267,7 +268,22 @@ pub(crate) fn phase_text(phase: Phase) -> &'static str {
 
 with_state_getters! {
     PyState {
-        /// The refrigerant.
+        /// Liquid and vapor of a mixture of both, or of a saturated state, each with its own composition.
+    ///
+    /// Returns
+    /// -------
+    /// Phases
+    ///
+    /// Raises
+    /// ------
+    /// Undefined
+    ///     For a state of one phase, and for a refrigerant that is not described by the mixture model.
+    fn phases(&self, py: Python<'_>) -> PyResult<PyPhases> {
+        let phases = self.refrigerant.phases(&self.state).or_raise(py)?;
+        Ok(PyPhases::new(self.refrigerant.clone(), phases))
+    }
+
+    /// The refrigerant.
         #[getter]
         fn refrigerant(&self) -> PyRefrigerant {
             PyRefrigerant { inner: self.refrigerant.clone() }

@@ -1,10 +1,11 @@
 //! One refrigerant circuit: the machine without the conditions it runs at.
 
 use super::pressures::InterstagePressures;
+use super::separation::TankSeparation;
 use crate::compression::Stage;
 use crate::economizer::FlashTank;
 use crate::error::{Error, Result};
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{Model, Refrigerant};
 
 /// What sits between two stages.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,6 +15,12 @@ pub enum Interstage {
     Direct,
     /// A flash tank whose vapor joins the discharge on its way to the next stage.
     FlashTank(FlashTank),
+}
+
+impl Interstage {
+    pub(super) fn is_tank(&self) -> bool {
+        matches!(self, Self::FlashTank(_))
+    }
 }
 
 impl From<FlashTank> for Interstage {
@@ -43,6 +50,7 @@ pub struct Circuit {
     stages: Vec<Stage>,
     interstages: Vec<Interstage>,
     pressures: InterstagePressures,
+    separation: TankSeparation,
 }
 
 impl Circuit {
@@ -51,7 +59,7 @@ impl Circuit {
     /// # Errors
     ///
     /// [`Error::WrongLength`] unless there is at least one stage and exactly one interstage fewer than stages;
-    /// [`Error::Inconsistent`] for a flash tank with a blend.
+    /// [`Error::Inconsistent`] for a flash tank with a blend that is described by one equation.
     pub fn new(refrigerant: Refrigerant, stages: Vec<Stage>, interstages: Vec<Interstage>) -> Result<Self> {
         if stages.is_empty() {
             return Err(Error::WrongLength { argument: "stages", found: 0, expected: 1 });
@@ -63,8 +71,10 @@ impl Circuit {
                 expected: stages.len() - 1,
             });
         }
-        separable(&refrigerant, &interstages)?;
-        Ok(Self { refrigerant, stages, interstages, pressures: InterstagePressures::EqualRatio })
+        separable(&refrigerant, &interstages, TankSeparation::default())?;
+        let pressures = InterstagePressures::EqualRatio;
+        let separation = TankSeparation::default();
+        Ok(Self { refrigerant, stages, interstages, pressures, separation })
     }
 
     /// The same circuit with another rule for its interstage pressures.
@@ -78,13 +88,47 @@ impl Circuit {
         Ok(Self { pressures, ..self })
     }
 
+    /// The same circuit with another assumption on what its tanks do to the composition of a blend.
+    ///
+    /// Conditions keep their meaning: the evaporating temperature is the dew temperature of what reaches the evaporator, the condensing
+    /// temperature that of the blend itself, which is what circulates through the condenser.
+    ///
+    /// ```
+    /// use interstage::{Circuit, Conditions, FlashTank, Model, Refrigerant, Size, Stage, TankSeparation};
+    ///
+    /// let blend = Refrigerant::named("R-407C")?.with_model(Model::Mixture)?;
+    /// let stages = vec![Stage::isentropic(0.8)?; 3];
+    /// let circuit = Circuit::new(blend, stages, vec![FlashTank::new().into(); 2])?
+    ///     .with_tank_separation(TankSeparation::Equilibrium)?;
+    /// let cycle = circuit.solve(&Conditions::new(278.15, 310.15, Size::Capacity(1e6)))?;
+    /// // What boils last gathers in the evaporator.
+    /// let evaporator = cycle.composition("evaporator_inlet".parse()?).unwrap_or_default();
+    /// assert!(evaporator[2] > 0.54);
+    /// assert!(cycle.species_closure().iter().all(|off| off.abs() < 1e-12));
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Inconsistent`] for equilibrium with a refrigerant that is not described by the mixture model.
+    pub fn with_tank_separation(self, separation: TankSeparation) -> Result<Self> {
+        separable(&self.refrigerant, &self.interstages, separation)?;
+        Ok(Self { separation, ..self })
+    }
+
+    /// What the tanks are taken to do to the composition of a blend.
+    pub fn tank_separation(&self) -> TankSeparation {
+        self.separation
+    }
+
     /// The same machine with another refrigerant.
     ///
     /// # Errors
     ///
-    /// [`Error::Inconsistent`] for a flash tank with a blend.
+    /// [`Error::Inconsistent`] for a flash tank with a blend that is described by one equation, and where tanks are to separate what is
+    /// not described by the mixture model.
     pub fn with_refrigerant(self, refrigerant: Refrigerant) -> Result<Self> {
-        separable(&refrigerant, &self.interstages)?;
+        separable(&refrigerant, &self.interstages, self.separation)?;
         Ok(Self { refrigerant, ..self })
     }
 
@@ -121,15 +165,23 @@ impl Circuit {
     }
 }
 
-/// Refuses tanks for a blend: one equation for its fixed composition knows nothing of the two others that part in a tank.
-fn separable(refrigerant: &Refrigerant, interstages: &[Interstage]) -> Result<()> {
-    let tank = interstages.iter().any(|between| matches!(between, Interstage::FlashTank(_)));
-    if tank && refrigerant.composition().is_some() {
-        let reason = format!(
-            "{} is a blend described at one composition; in a flash tank its liquid and vapor part with different ones",
-            refrigerant.name()
-        );
-        return Err(Error::Inconsistent { arguments: "flash tank and refrigerant", reason });
+/// Refuses what cannot be told of a blend: one equation for its fixed composition knows nothing of the two others that part in a tank.
+fn separable(
+    refrigerant: &Refrigerant,
+    interstages: &[Interstage],
+    separation: TankSeparation,
+) -> Result<()> {
+    let tank = interstages.iter().any(Interstage::is_tank);
+    let name = refrigerant.name();
+    let refused = |reason| Err(Error::Inconsistent { arguments: "flash tank and refrigerant", reason });
+    match refrigerant.model() {
+        Model::PseudoPure if tank => refused(format!(
+            "{name} is a blend described at one composition; in a flash tank its liquid and vapor part with different ones: \
+             choose its mixture model"
+        )),
+        Model::Pure | Model::PseudoPure if separation == TankSeparation::Equilibrium => {
+            refused(format!("{name} is not described by the mixture model: nothing can part in a tank"))
+        }
+        _ => Ok(()),
     }
-    Ok(())
 }

@@ -5,6 +5,7 @@ mod conditions;
 mod location;
 mod pressures;
 mod sensitivity;
+mod separation;
 mod solve;
 mod solved;
 
@@ -13,6 +14,7 @@ pub use conditions::{Conditions, Size};
 pub use location::Location;
 pub use pressures::InterstagePressures;
 pub use sensitivity::{Sensitivities, Slopes};
+pub use separation::TankSeparation;
 #[cfg(feature = "trend")]
 pub(crate) use solve::{Inputs, NOTHING, flash};
 pub use solved::{Cycle, Point};

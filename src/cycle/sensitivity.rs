@@ -2,6 +2,7 @@
 
 use super::circuit::Circuit;
 use super::conditions::Conditions;
+use super::separation::TankSeparation;
 use super::solve::Inputs;
 use crate::error::{Error, Result};
 use crate::numeric::{Dual, Real};
@@ -46,9 +47,13 @@ impl Circuit {
     /// # Errors
     ///
     /// Those of [`Circuit::solve`]; [`Error::Undefined`] at the critical point, where the enthalpy of saturated liquid rises
-    /// without bound.
+    /// without bound, and where tanks part the components of a blend.
     pub fn sensitivities(&self, conditions: &Conditions) -> Result<Sensitivities> {
         conditions.check(self.refrigerant())?;
+        if self.tank_separation() == TankSeparation::Equilibrium && self.tanks() > 0 {
+            let state = "a cycle whose tanks part the components of a blend";
+            return Err(Error::Undefined { property: "a sensitivity", state });
+        }
         for temperature in [conditions.evaporating_temperature, conditions.condensing_temperature] {
             if self.refrigerant().saturation_at_dew_temperature(temperature)?.critical_slope.is_some() {
                 return Err(Error::Undefined { property: "a sensitivity", state: "the critical point" });

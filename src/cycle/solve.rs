@@ -97,6 +97,20 @@ impl<R: Real> Solution<R> {
         self.stages.last().map_or(self.evaporator_outlet, |stage| stage.compressed.outlet)
     }
 
+    /// Refuses work that is lost in the rounding of the enthalpies it is the difference of.
+    pub(super) fn refuse_lost_work(&self, refrigerant: &Refrigerant, inputs: &Inputs<R>) -> Result<()> {
+        let (cold, hot) = (inputs.evaporating_temperature.value(), inputs.condensing_temperature.value());
+        if self.work().value() <= LOST * refrigerant.gas_constant() * hot {
+            return Err(Error::Inconsistent {
+                arguments: "evaporating temperature and condensing temperature",
+                reason: format!(
+                    "the work between {cold} K and {hot} K is lost in rounding: no COP can be told"
+                ),
+            });
+        }
+        Ok(())
+    }
+
     /// Mass flow through the evaporator that gives a size.
     pub(crate) fn mass_flow(&self, size: Size) -> R {
         match size {
@@ -147,17 +161,7 @@ impl Circuit {
         };
 
         let (tanks, liquid) = flash(self, &between, condenser_outlet.enthalpy)?;
-        if liquid.value() >= evaporator_outlet.enthalpy.value() {
-            return Err(Error::Inconsistent {
-                arguments: "evaporating temperature and condensing temperature",
-                reason: format!(
-                    "the liquid sent to the evaporator ({} J/kg) has no less enthalpy than what leaves it ({} J/kg): no \
-                     cooling is left",
-                    liquid.value(),
-                    evaporator_outlet.enthalpy.value()
-                ),
-            });
-        }
+        refuse_no_cooling(liquid.value(), evaporator_outlet.enthalpy.value())?;
         let stages = self.compress(&inputs.efficiencies, evaporator_outlet, &between, high, &tanks)?;
         let solution = Solution {
             evaporating_pressure: low,
@@ -169,15 +173,7 @@ impl Circuit {
             tanks,
             stages,
         };
-        let (cold, hot) = (inputs.evaporating_temperature.value(), inputs.condensing_temperature.value());
-        if solution.work().value() <= LOST * refrigerant.gas_constant() * hot {
-            return Err(Error::Inconsistent {
-                arguments: "evaporating temperature and condensing temperature",
-                reason: format!(
-                    "the work between {cold} K and {hot} K is lost in rounding: no COP can be told"
-                ),
-            });
-        }
+        solution.refuse_lost_work(refrigerant, inputs)?;
         Ok(solution)
     }
 
@@ -209,6 +205,20 @@ impl Circuit {
         }
         Ok(solved)
     }
+}
+
+/// Refuses liquid that has no less enthalpy than what leaves the evaporator.
+pub(super) fn refuse_no_cooling(liquid: f64, outlet: f64) -> Result<()> {
+    if liquid < outlet {
+        return Ok(());
+    }
+    Err(Error::Inconsistent {
+        arguments: "evaporating temperature and condensing temperature",
+        reason: format!(
+            "the liquid sent to the evaporator ({liquid} J/kg) has no less enthalpy than what leaves it ({outlet} J/kg): no \
+             cooling is left"
+        ),
+    })
 }
 
 /// Liquid of an enthalpy through the tanks, from the highest pressure down: what each makes of it, one entry an

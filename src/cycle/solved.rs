@@ -3,8 +3,10 @@
 use super::circuit::Circuit;
 use super::conditions::{Conditions, Size};
 use super::location::Location;
+use super::pressures::InterstagePressures;
+use super::separation::TankSeparation;
 use super::solve::{Inputs, Solution, without_economizers};
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::state::State;
 use crate::units;
 
@@ -52,6 +54,8 @@ pub struct Cycle {
     stage_head: Vec<f64>,
     stage_flow: Vec<f64>,
     heat_per_evaporator_flow: f64,
+    /// Mass fractions at each point; none for a pure fluid.
+    compositions: Vec<Vec<f64>>,
 }
 
 impl Circuit {
@@ -64,15 +68,40 @@ impl Circuit {
     /// and circuit; [`Error::NotConverged`](crate::Error::NotConverged) if a state cannot be solved.
     pub fn solve(&self, conditions: &Conditions) -> Result<Cycle> {
         conditions.check(self.refrigerant())?;
+        if self.tank_separation() == TankSeparation::Equilibrium && self.tanks() > 0 {
+            return self.solve_parting(conditions);
+        }
         let inputs = Inputs::new(self, conditions);
         let solution = self.solve_over(&inputs)?;
         let ratio = if self.tanks() > 0 { without_economizers(self, &inputs, &solution)? } else { 1.0 };
-        Ok(Cycle::new(conditions, &solution, ratio))
+        let own: Option<Vec<f64>> =
+            self.refrigerant().composition().map(|of| of.iter().map(|(_, fraction)| *fraction).collect());
+        Ok(Cycle::new(conditions, &solution, ratio, |_| own.clone()))
+    }
+
+    /// The same where the tanks part the components.
+    fn solve_parting(&self, conditions: &Conditions) -> Result<Cycle> {
+        let (solution, compositions) = self.solve_separated(conditions)?;
+        let given = InterstagePressures::Given(solution.interstage_pressures.clone());
+        let none = self.clone().without_economizers().with_interstage_pressures(given)?.solve(conditions);
+        // As without separation: missing where nothing can be told.
+        let ratio = match none {
+            Ok(none) => solution.cop() / none.cop(),
+            Err(Error::OutOfRange { .. } | Error::Inconsistent { .. }) => f64::NAN,
+            Err(error) => return Err(error),
+        };
+        let of = |location| compositions.iter().find(|(at, _)| *at == location).map(|(_, of)| of.clone());
+        Ok(Cycle::new(conditions, &solution, ratio, of))
     }
 }
 
 impl Cycle {
-    fn new(conditions: &Conditions, solution: &Solution<f64>, power_ratio_without_economizers: f64) -> Self {
+    fn new(
+        conditions: &Conditions,
+        solution: &Solution<f64>,
+        power_ratio_without_economizers: f64,
+        composition: impl Fn(Location) -> Option<Vec<f64>>,
+    ) -> Self {
         let mass_flow = solution.mass_flow(conditions.size);
         let mut points = Vec::with_capacity(3 + 5 * solution.stages.len());
         let mut add = |location, state: State, flow: f64| {
@@ -95,8 +124,10 @@ impl Cycle {
         add(Location::EvaporatorInlet, solution.evaporator_inlet.state, 1.0);
         let heat =
             solution.condenser_flow() * (solution.discharge().enthalpy - solution.condenser_outlet.enthalpy);
+        let compositions = points.iter().filter_map(|point| composition(point.location)).collect();
         Self {
             conditions: *conditions,
+            compositions,
             points,
             mass_flow,
             refrigerating_effect: solution.refrigerating_effect(),
@@ -126,6 +157,29 @@ impl Cycle {
     /// One point, or `None` if the circuit has no such point.
     pub fn point(&self, location: Location) -> Option<&Point> {
         self.points.iter().find(|point| point.location == location)
+    }
+
+    /// Mass fractions of a blend's components at a point, in the order of
+    /// [`Refrigerant::composition`](crate::Refrigerant::composition); `None` for a pure fluid, or if the circuit has no such point.
+    pub fn composition(&self, location: Location) -> Option<&[f64]> {
+        let place = self.points.iter().position(|point| point.location == location)?;
+        self.compositions.get(place).map(Vec::as_slice)
+    }
+
+    /// What goes through the condenser less what goes through the evaporator less what the tanks send to the stages, of each component
+    /// of a blend, per condenser flow. Zero but for rounding.
+    pub fn species_closure(&self) -> Vec<f64> {
+        let of = |location| {
+            let flow = self.point(location).map_or(0.0, |point| point.mass_flow);
+            self.composition(location).unwrap_or_default().iter().map(move |w| flow * w).collect::<Vec<_>>()
+        };
+        let mut left = of(Location::CondenserOutlet);
+        let tanks = self.points.iter().map(|point| point.location);
+        let away = tanks.filter(|at| matches!(at, Location::TankVapor(_))).chain([Location::EvaporatorInlet]);
+        for location in away {
+            left.iter_mut().zip(of(location)).for_each(|(left, gone)| *left -= gone);
+        }
+        left.into_iter().map(|left| left / self.condenser_mass_flow()).collect()
     }
 
     /// Capacity per compression power.

@@ -14,7 +14,6 @@ pub(crate) struct Departure {
     /// As [`Power`] of a fluid.
     pub(crate) power: &'static [Power],
     pub(crate) bumps: &'static [DensityBump],
-    #[expect(dead_code, reason = "blends by the mixture model come next")]
     pub(crate) citation: &'static Citation,
 }
 

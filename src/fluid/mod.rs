@@ -1,5 +1,6 @@
 //! Published data of the fluids, one file each, and how they are found by name.
 
+mod blends;
 mod data;
 mod departures;
 mod pairs;
@@ -38,6 +39,7 @@ mod r718;
 mod r744;
 pub(crate) mod transport;
 
+pub(crate) use blends::{BLENDS, NamedBlend};
 pub(crate) use data::{
     Blend, DefaultReference, Expansion, Fluid, Gao, Gaussian, IdealGas, IdealPower, Nonanalytic, Oscillator,
     Power, Residual,
@@ -46,7 +48,7 @@ pub use data::{Citation, Environment, Gwp};
 pub(crate) use departures::{DensityBump, Departure};
 #[cfg(test)]
 pub(crate) use pairs::PAIRS;
-pub(crate) use pairs::{Mixing, Pair, between};
+pub(crate) use pairs::{KUNZ_WAGNER_2012 as MODEL, Mixing, Pair, between, citations as pair_citations};
 pub(crate) use r134a::R134A;
 
 use crate::error::{Error, Result};
@@ -115,22 +117,49 @@ const MOST_OFF: i64 = 2;
 /// Fewest letters of a name for which those that go on from it are suggested.
 const FEWEST: usize = 3;
 
-/// Finds a fluid by designation or another of its names, whatever the case, dashes, spaces and brackets; the R of a
+/// What a name stands for.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Named {
+    /// Something with an equation of state of its own.
+    Fluid(&'static Fluid),
+    /// A blend by the mixture model.
+    Blend(&'static NamedBlend),
+}
+
+/// Finds a fluid or blend by designation or another of its names, whatever the case, dashes, spaces and brackets; the R of a
 /// designation may be missing.
-pub(crate) fn find(name: &str) -> Result<&'static Fluid> {
+pub(crate) fn named(name: &str) -> Result<Named> {
     let given = simplified(name);
     let bare = given.starts_with(|c: char| c.is_ascii_digit());
     let wanted = if bare { format!("r{given}") } else { given.clone() };
-    FLUIDS
-        .iter()
-        .copied()
-        .find(|fluid| names(fluid).any(|known| known == given || known == wanted))
+    let meant = |known: String| known == given || known == wanted;
+    everything()
+        .find(|one| names(*one).any(meant))
         .ok_or_else(|| Error::UnknownRefrigerant { name: name.to_owned(), nearest: nearest(&wanted) })
 }
 
-/// Every name of a fluid, simplified.
-fn names(fluid: &'static Fluid) -> impl Iterator<Item = String> {
-    [fluid.designation, fluid.name].into_iter().chain(fluid.aliases.iter().copied()).map(simplified)
+/// The same, where only something with an equation of its own is meant.
+#[cfg(test)]
+pub(crate) fn find(name: &str) -> Result<&'static Fluid> {
+    match named(name)? {
+        Named::Fluid(fluid) => Ok(fluid),
+        Named::Blend(_) => Err(Error::UnknownRefrigerant { name: name.to_owned(), nearest: Vec::new() }),
+    }
+}
+
+/// Everything that has a name.
+fn everything() -> impl Iterator<Item = Named> {
+    FLUIDS.into_iter().map(Named::Fluid).chain(BLENDS.iter().map(Named::Blend))
+}
+
+/// Every name, simplified, the designation first.
+fn names(of: Named) -> impl Iterator<Item = String> {
+    let (designation, others): (_, &[&str]) = match of {
+        Named::Fluid(fluid) => (fluid.designation, fluid.aliases),
+        Named::Blend(blend) => (blend.designation, &[]),
+    };
+    let chemical = if let Named::Fluid(fluid) = of { Some(fluid.name) } else { None };
+    [designation].into_iter().chain(chemical).chain(others.iter().copied()).map(simplified)
 }
 
 /// Lower case letters and digits only.
@@ -142,10 +171,13 @@ fn simplified(name: &str) -> String {
 /// figures of a designation tell most.
 fn nearest(wanted: &str) -> Vec<&'static str> {
     let length = wanted.chars().count();
-    let mut ranked: Vec<(bool, i64, usize, &'static str)> = FLUIDS
-        .iter()
-        .filter_map(|fluid| {
-            names(fluid)
+    let mut ranked: Vec<(bool, i64, usize, &'static str)> = everything()
+        .filter_map(|one| {
+            let designation = match one {
+                Named::Fluid(fluid) => fluid.designation,
+                Named::Blend(blend) => blend.designation,
+            };
+            names(one)
                 .filter_map(|known| {
                     let goes_on = length >= FEWEST && known.starts_with(wanted);
                     let most = (length / 2).clamp(1, MOST_EDITS);
@@ -158,7 +190,7 @@ fn nearest(wanted: &str) -> Vec<&'static str> {
                         !goes_on,
                         off,
                         distance,
-                        fluid.designation,
+                        designation,
                     ))
                 })
                 .min()

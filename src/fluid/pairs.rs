@@ -22,10 +22,8 @@ pub(crate) struct Pair {
     pub(crate) volume: Mixing,
     /// The departure function and its factor.
     pub(crate) departure: Option<(f64, &'static Departure)>,
-    #[expect(dead_code, reason = "blends by the mixture model come next")]
     pub(crate) source: &'static Citation,
     /// What kind of fit it is.
-    #[expect(dead_code, reason = "blends by the mixture model come next")]
     pub(crate) quality: &'static str,
 }
 
@@ -366,6 +364,23 @@ pub(crate) static PAIRS: [Pair; 120] = [
     pair([&R236FA, &R600A], [1.0, 0.906586, 1.0, 1.0], &BELL_2025, ONE_PARAMETER),
     pair([&R236FA, &R32], [0.99365, 0.99661, 1.0, 1.0], &BELL_LEMMON_2016, AUTOMATIC),
 ];
+
+/// The papers behind all pairs and their departure functions, each once.
+pub(crate) fn citations() -> impl Iterator<Item = &'static Citation> {
+    [
+        &BELL_2025,
+        &BELL_2022,
+        &BELL_LEMMON_2016,
+        &AKASAKA_2014,
+        &LEMMON_JACOBSEN_2004,
+        &BELL_2023,
+        &MCLINDEN_2025,
+        &GERNERT_2013,
+        &KUNZ_WAGNER_2012,
+        &BELL_MCLINDEN_2020,
+    ]
+    .into_iter()
+}
 
 /// The parameters of two fluids, in whichever order, if there are any; whether the order is that of the pair.
 pub(crate) fn between(first: &Fluid, second: &Fluid) -> Option<(&'static Pair, bool)> {

@@ -28,6 +28,8 @@ pub(crate) struct Equation {
     pub(super) reducing_density: f64,
     pub(super) ideal: Ideal,
     pub(super) terms: Terms,
+    /// By how much enthalpy and entropy were lowered, J/kg and J/(kg K).
+    pub(crate) lowered: [f64; 2],
 }
 
 /// Properties at one temperature and density, and the slopes that solvers and sensitivities need.
@@ -64,6 +66,7 @@ impl Equation {
             reducing_density: fluid.reducing.molar_density * fluid.molar_mass,
             ideal: Ideal::new(&fluid.ideal_gas, constants),
             terms: Terms::new(&fluid.residual),
+            lowered: [0.0; 2],
         }
     }
 
@@ -73,6 +76,8 @@ impl Equation {
     pub(crate) fn lowered(mut self, enthalpy: f64, entropy: f64) -> Self {
         self.ideal.linear -= enthalpy / (self.gas_constant * self.reducing_temperature);
         self.ideal.constant += entropy / self.gas_constant;
+        self.lowered[0] += enthalpy;
+        self.lowered[1] += entropy;
         self
     }
 

@@ -94,6 +94,7 @@ impl Mixture {
         Ok(Self { model: Arc::new(Model::new(fluids, &pairs)) })
     }
 
+    #[cfg(test)]
     pub(crate) fn len(&self) -> usize {
         self.model.fluids.len()
     }
@@ -104,6 +105,7 @@ impl Mixture {
 
     /// Gas constants of the components over [`GAS_CONSTANT`]: the ideal-gas part of a chemical potential over R T is the weight
     /// times the logarithm of the concentration, and terms of temperature alone.
+    #[cfg(test)]
     pub(crate) fn weights(&self) -> &[f64] {
         &self.model.weights
     }
@@ -166,6 +168,7 @@ impl Mixture {
             reducing_density: reducing_density * molar_mass,
             ideal,
             terms: Terms::of(&lists),
+            lowered: [0.0; 2],
         }
     }
 

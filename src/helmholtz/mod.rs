@@ -2,7 +2,6 @@
 
 mod equation;
 mod ideal;
-#[allow(dead_code, reason = "blends by the mixture model come next")]
 mod mixture;
 mod nonanalytic;
 mod reducing;
@@ -10,8 +9,8 @@ mod residual;
 mod size;
 
 pub(crate) use equation::{Equation, TOGETHER, Thermo};
-#[allow(unused_imports, reason = "blends by the mixture model come next")]
 pub(crate) use mixture::{MOST, Mixture, PerVolume};
+#[cfg(test)]
 pub(crate) use size::rounding;
 
 #[cfg(test)]

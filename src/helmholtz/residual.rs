@@ -258,7 +258,7 @@ impl Terms {
     }
 
     /// The residual part at one reduced density and inverse reduced temperature.
-    #[cfg_attr(not(test), expect(dead_code, reason = "mixtures need it"))]
+    #[cfg(test)]
     pub(crate) fn at(&self, delta: f64, tau: f64) -> Alpha {
         self.evaluate(Lanes([delta]), Lanes([tau])).lane(0)
     }

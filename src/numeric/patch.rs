@@ -6,17 +6,20 @@ use crate::error::Result;
 /// Nodes, and coefficients, in each variable.
 const NODES: usize = 8;
 
-/// `N` polynomials of degree seven in both variables.
+/// Functions of a patch; the last may be left zero.
+pub(crate) const FUNCTIONS: usize = 4;
+
+/// Polynomials of degree seven in both variables.
 #[derive(Debug)]
-pub(crate) struct Patch<const N: usize> {
+pub(crate) struct Patch {
     /// Middle and 2 / width, in each variable.
     x: (f64, f64),
     y: (f64, f64),
     /// By power of `x`, then of `y`.
-    powers: [[[f64; N]; NODES]; NODES],
+    powers: [[[f64; FUNCTIONS]; NODES]; NODES],
 }
 
-impl<const N: usize> Patch<N> {
+impl Patch {
     /// Interpolates at the Chebyshev nodes between two values each of `x` and `y`.
     ///
     /// # Errors
@@ -25,22 +28,22 @@ impl<const N: usize> Patch<N> {
     pub(crate) fn fit(
         (left, right): (f64, f64),
         (low, high): (f64, f64),
-        mut functions: impl FnMut(f64, f64) -> Result<[f64; N]>,
+        mut functions: impl FnMut(f64, f64) -> Result<[f64; FUNCTIONS]>,
     ) -> Result<Self> {
         let interval = |from: f64, to: f64| (0.5 * (from + to), 2.0 / (to - from));
         let (x, y) = (interval(left, right), interval(low, high));
         let nodes = chebyshev_nodes::<NODES>();
-        let mut by_node = [[[0.0; N]; NODES]; NODES];
+        let mut by_node = [[[0.0; FUNCTIONS]; NODES]; NODES];
         for (column, u) in by_node.iter_mut().zip(nodes) {
-            let mut values = [[0.0; N]; NODES];
+            let mut values = [[0.0; FUNCTIONS]; NODES];
             for (value, v) in values.iter_mut().zip(nodes) {
                 *value = functions(x.0 + u / x.1, y.0 + v / y.1)?;
             }
             *column = monomials(&values);
         }
-        let mut powers = [[[0.0; N]; NODES]; NODES];
+        let mut powers = [[[0.0; FUNCTIONS]; NODES]; NODES];
         for j in 0..NODES {
-            let along_x: [[f64; N]; NODES] = std::array::from_fn(|i| by_node[i][j]);
+            let along_x: [[f64; FUNCTIONS]; NODES] = std::array::from_fn(|i| by_node[i][j]);
             for (power, coefficient) in powers.iter_mut().zip(monomials(&along_x)) {
                 power[j] = coefficient;
             }
@@ -50,9 +53,9 @@ impl<const N: usize> Patch<N> {
 
     /// The functions at a point of the rectangle.
     #[inline]
-    pub(crate) fn evaluate(&self, x: f64, y: f64) -> [f64; N] {
+    pub(crate) fn evaluate(&self, x: f64, y: f64) -> [f64; FUNCTIONS] {
         let (u, v) = ((x - self.x.0) * self.x.1, (y - self.y.0) * self.y.1);
-        let mut sum = [0.0; N];
+        let mut sum = [0.0; FUNCTIONS];
         for row in self.powers.iter().rev() {
             let along_y = polynomial(row, v);
             for (sum, term) in sum.iter_mut().zip(along_y) {
@@ -65,7 +68,7 @@ impl<const N: usize> Patch<N> {
 
 /// Polynomials by pairs of pairs of terms, which do not wait for one another.
 #[inline]
-fn polynomial<const N: usize>(c: &[[f64; N]; NODES], v: f64) -> [f64; N] {
+fn polynomial(c: &[[f64; FUNCTIONS]; NODES], v: f64) -> [f64; FUNCTIONS] {
     let (v2, v4) = (v * v, v * v * (v * v));
     std::array::from_fn(|i| {
         let pair = |k: usize| c[k][i] + c[k + 1][i] * v;

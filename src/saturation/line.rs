@@ -1,9 +1,13 @@
 //! The saturation line of a fluid from end to end, whatever it comes from.
 
+use std::sync::Arc;
+
 use super::Saturation;
+use super::blend::{Components, Envelope, Point};
 use super::curves::Curves;
 use super::equilibrium;
 use super::fit::Fit;
+use super::mixed::MixedLine;
 use crate::error::{Error, Result, within};
 use crate::fluid::Fluid;
 use crate::helmholtz::{Equation, Thermo};
@@ -44,6 +48,8 @@ enum Course {
     Equilibrium(Box<Fit>),
     /// Bubble and dew pressures published beside the equation of a blend.
     Published(Curves),
+    /// Bubble and dew points of a mixture.
+    Mixed(Box<MixedLine>),
 }
 
 impl SaturationLine {
@@ -81,6 +87,31 @@ impl SaturationLine {
         Ok(line)
     }
 
+    /// The bubble and dew lines of a mixture. What counts as critical here is their highest temperature and pressure, beyond which
+    /// there is one phase.
+    pub(crate) fn of_mixture(
+        equation: &Equation,
+        components: &Arc<Components>,
+        mole_fractions: &[f64],
+        envelope: &Arc<Envelope>,
+        tables: bool,
+    ) -> Result<Self> {
+        let mixed = MixedLine::new(equation, components, mole_fractions, envelope, tables)?;
+        let molar_mass = mixed.blend()?.molar_mass();
+        let [bubble, _] = envelope.cold_ends();
+        let highest = |of: fn(&Point) -> f64| envelope.points().iter().map(of).fold(0.0, f64::max);
+        Ok(Self {
+            critical_temperature: highest(|point| point.temperature),
+            critical_pressure: highest(|point| point.pressure),
+            critical_density: envelope.top_density() * molar_mass,
+            coldest_temperature: envelope.coldest(),
+            coldest_pressure: bubble.pressure,
+            coldest_liquid_density: bubble.molar_density() * molar_mass,
+            is_triple: false,
+            course: Course::Mixed(Box::new(mixed)),
+        })
+    }
+
     /// Critical temperature of the equation, K.
     pub(crate) fn critical_temperature(&self) -> f64 {
         self.critical_temperature
@@ -113,7 +144,7 @@ impl SaturationLine {
             Course::Equilibrium(fit) => {
                 fit.densities(temperature).is_some_and(|[liquid, vapor]| density > liquid || density < vapor)
             }
-            Course::Published(_) => false,
+            Course::Published(_) | Course::Mixed(_) => false,
         }
     }
 
@@ -124,9 +155,9 @@ impl SaturationLine {
 
     /// Temperature of the coldest saturated liquid, K: that of a blend at its coldest dew pressure.
     pub(crate) fn coldest_liquid(&self, equation: &Equation) -> Result<f64> {
-        match self.curves() {
-            None => Ok(self.coldest_temperature),
-            Some(_) => Ok(self.at_pressure(equation, self.coldest_pressure)?.liquid.temperature),
+        match self.course {
+            Course::Equilibrium(_) | Course::Mixed(_) => Ok(self.coldest_temperature),
+            Course::Published(_) => Ok(self.at_pressure(equation, self.coldest_pressure)?.liquid.temperature),
         }
     }
 
@@ -145,12 +176,20 @@ impl SaturationLine {
 
     /// Highest temperature of saturated liquid, K: the critical one, for a blend a little less.
     pub(crate) fn hottest(&self) -> f64 {
-        self.curves().map_or(self.critical_temperature, Curves::hottest)
+        match &self.course {
+            Course::Equilibrium(_) => self.critical_temperature,
+            Course::Published(curves) => curves.hottest(),
+            Course::Mixed(mixed) => mixed.hottest_bubble(),
+        }
     }
 
     /// Highest pressure of saturated liquid, Pa: the critical one, for a blend a little less.
     pub(crate) fn highest_pressure(&self) -> f64 {
-        self.curves().map_or(self.critical_pressure, Curves::highest_pressure)
+        match &self.course {
+            Course::Equilibrium(_) => self.critical_pressure,
+            Course::Published(curves) => curves.highest_pressure(),
+            Course::Mixed(mixed) => mixed.highest_pressure(),
+        }
     }
 
     /// Whether there is one phase at any temperature: from the critical pressure on. That of a blend comes out of its
@@ -184,6 +223,7 @@ impl SaturationLine {
         match &self.course {
             Course::Equilibrium(fit) => Ok(fit.at_temperature(equation, temperature)),
             Course::Published(curves) => curves.at_temperature(equation, temperature),
+            Course::Mixed(mixed) => mixed.at_temperature(equation, temperature),
         }
     }
 
@@ -194,14 +234,32 @@ impl SaturationLine {
         match &self.course {
             Course::Equilibrium(fit) => Ok(fit.at_pressure(equation, pressure)),
             Course::Published(curves) => curves.at_pressure(equation, pressure),
+            Course::Mixed(mixed) => mixed.at_pressure(equation, pressure),
+        }
+    }
+
+    /// The dew point of a mixture at a pressure below that of its coldest liquid, with that liquid; `None` for another fluid and at pressures
+    /// below that of the coldest vapor.
+    pub(crate) fn cold_dew(&self, equation: &Equation, pressure: f64) -> Result<Option<Saturation>> {
+        match &self.course {
+            Course::Mixed(mixed) if pressure < self.coldest_pressure => mixed.cold_dew(equation, pressure),
+            _ => Ok(None),
         }
     }
 
     /// The curves of a blend; `None` for a pure fluid, whose two phases have one pressure at one temperature.
     pub(crate) fn curves(&self) -> Option<&Curves> {
         match &self.course {
-            Course::Equilibrium(_) => None,
+            Course::Equilibrium(_) | Course::Mixed(_) => None,
             Course::Published(curves) => Some(curves),
+        }
+    }
+
+    /// The lines of a mixture, whose phases have compositions of their own.
+    pub(crate) fn mixed(&self) -> Option<&MixedLine> {
+        match &self.course {
+            Course::Mixed(mixed) => Some(mixed),
+            Course::Equilibrium(_) | Course::Published(_) => None,
         }
     }
 
@@ -224,6 +282,7 @@ impl SaturationLine {
             Course::Published(_) => {
                 "range in which equation and published curves of the blend agree, just short of the critical point"
             }
+            Course::Mixed(_) => "bubble and dew lines of the blend, up to where one of them turns back",
         }
     }
 

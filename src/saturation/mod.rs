@@ -1,16 +1,18 @@
 //! Saturated liquid and vapor: of a pure fluid solved once, then read from piecewise polynomials; of a blend from its
-//! published curves.
+//! published curves, or by the mixture model.
 
-#[cfg_attr(not(test), expect(dead_code, unused_imports, reason = "blends by the mixture model come next"))]
 mod blend;
 mod curves;
 mod equilibrium;
 mod fit;
 mod line;
+mod mixed;
 mod residual;
 
+pub(crate) use blend::{Components, Composed, Ends, Envelope, Split};
 pub(crate) use curves::Curves;
 pub(crate) use line::{SaturationLine, saturated_liquid};
+pub(crate) use mixed::MixedLine;
 pub(crate) use residual::largest_residual;
 
 use crate::state::State;

@@ -81,45 +81,39 @@ impl Flash<'_> {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
-    /// The state of one phase. Where the pressure was given, `thermo` has that one. The end of a blend's curves is met by what
-    /// misses it by rounding.
-    pub(super) fn single(&self, thermo: &Thermo) -> State {
-        let state = self.with_phase(State::single(thermo, Phase::Vapor));
-        let (pressure, end) = (state.pressure, self.line.highest_pressure());
-        let stiffness = thermo.density * thermo.p_rho;
-        let met = !self.line.is_above_dome(pressure)
-            && pressure > end
-            && pressure - end <= self.rounding() * stiffness;
-        State { pressure: if met { end } else { pressure }, ..state }
-    }
-
-    /// A state of one phase with the name of that phase.
+    /// The state of one phase. Where the pressure was given, `thermo` has that one.
     ///
     /// Rounding is taken off at the ends: a temperature that misses the critical one by it is that one (a hair below, the state
-    /// would lie inside the dome), and no liquid has a lower pressure than the coldest saturated one.
-    pub(super) fn with_phase(&self, state: State) -> State {
+    /// would lie inside the dome), no liquid has a lower pressure than the coldest saturated one, and the end of a blend's curves
+    /// is met.
+    pub(super) fn single(&self, thermo: &Thermo) -> State {
         let critical = self.line.critical_temperature();
-        let is_critical = (state.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
-        let temperature = if is_critical { critical } else { state.temperature };
+        let is_critical = (thermo.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
+        let temperature = if is_critical { critical } else { thermo.temperature };
         let hot = temperature >= critical;
-        let dense = self.line.is_above_dome(state.pressure);
+        let dense = self.line.is_above_dome(thermo.pressure);
         let phase = match (hot, dense) {
             (true, true) => Phase::Supercritical,
             (true, false) => Phase::Vapor,
             (false, true) => Phase::Liquid,
             (false, false) => {
-                if state.density > self.line.critical_density() {
+                if thermo.density > self.line.critical_density() {
                     Phase::Liquid
                 } else {
                     Phase::Vapor
                 }
             }
         };
-        let pressure = match phase {
-            Phase::Liquid => state.pressure.max(self.line.coldest_pressure()),
-            _ => state.pressure,
-        };
-        State { temperature, pressure, phase, ..state }
+        let (coldest, end) = (self.line.coldest_pressure(), self.line.highest_pressure());
+        let stiffness = thermo.density * thermo.p_rho;
+        let mut pressure = thermo.pressure;
+        if phase == Phase::Liquid {
+            pressure = pressure.max(coldest);
+        }
+        if !dense && pressure > end && pressure - end <= self.rounding() * stiffness {
+            pressure = end;
+        }
+        State { temperature, pressure, ..State::single(thermo, phase) }
     }
 
     /// Temperature and pressure. On the saturation line the state is the vapor; a blend has mixtures of liquid and vapor
@@ -130,8 +124,12 @@ impl Flash<'_> {
         self.pt_in_range(pressure, temperature)
     }
 
-    fn pt_in_range(&self, pressure: f64, temperature: f64) -> Result<State> {
-        let state = match self.mixture_at(pressure, temperature)? {
+    pub(super) fn pt_in_range(&self, pressure: f64, temperature: f64) -> Result<State> {
+        let mixture = match self.line.mixed() {
+            Some(mixed) => self.mixed_pt(mixed, pressure, temperature)?,
+            None => self.mixture_at(pressure, temperature)?,
+        };
+        let state = match mixture {
             Some(mixture) => mixture,
             None => self.pt_in_one_phase(pressure, temperature)?,
         };
@@ -184,6 +182,12 @@ impl Flash<'_> {
 
     /// The same somewhat beyond the limits of temperature.
     fn on_isobar(&self, pressure: f64, property: Property, value: f64) -> Result<State> {
+        if let Some(mixed) = self.line.mixed()
+            && let Some(dew) = self.line.cold_dew(self.equation, pressure)?
+            && value < property.of_state(&dew.vapor)
+        {
+            return self.mixed_below_coldest_liquid(mixed, pressure, property, value);
+        }
         let region =
             phase::at_pressure(self.equation, self.line, pressure, value, |state| property.of_state(state))?;
         let patched = |saturation: &Saturation, phase: Phase| {
@@ -191,7 +195,12 @@ impl Flash<'_> {
             self.patched(pressure, given, phase, given.distance(saturation, phase, value))
         };
         let found = match &region {
-            Region::TwoPhase(saturation, x) => Some(Found::State(saturation.mixture(*x))),
+            Region::TwoPhase(saturation, x) => Some(Found::State(match self.line.mixed() {
+                Some(mixed) if *x > 0.0 && *x < 1.0 => {
+                    self.mixed_at_pressure(mixed, saturation, (property, value), *x)?
+                }
+                _ => saturation.mixture(*x),
+            })),
             Region::Liquid(saturation) => patched(saturation, Phase::Liquid),
             Region::Vapor(saturation) => patched(saturation, Phase::Vapor),
             Region::ThinVapor | Region::Dense => None,
@@ -269,23 +278,16 @@ impl Flash<'_> {
         }
     }
 
-    /// Enthalpy and entropy: read off patches of their plane where there are any.
+    /// Enthalpy and entropy: the pressure at which both hold. At constant enthalpy entropy always falls with
+    /// pressure, `(ds/dp)_h = -v/T`, in every phase and through phase boundaries.
+    ///
+    /// Temperature may rise and fall along the way: it is held against its limits at the end only.
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
-        match self.on_plane(enthalpy, entropy) {
-            Some(state) => Ok(state),
-            None => self.hs_by_pressure(enthalpy, entropy),
-        }
-    }
-
-    /// The pressure at which both hold. At constant enthalpy entropy always falls with pressure, `(ds/dp)_h = -v/T`, in
-    /// every phase and through phase boundaries.
-    ///
-    /// Temperature may rise and fall along the way: it is held against its limits at the end only.
-    pub(super) fn hs_by_pressure(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         let triple = self.line.at_temperature(self.equation, self.line.coldest_temperature())?;
-        let lower = if enthalpy < triple.vapor.enthalpy { triple.pressure() } else { LOWEST_PRESSURE };
+        let cold = self.line.coldest_pressure();
+        let lower = if enthalpy < triple.vapor.enthalpy { cold } else { LOWEST_PRESSURE };
         let upper = self.limits.maximum_pressure;
         let none = || Error::Inconsistent {
             arguments: "enthalpy and entropy",
@@ -300,6 +302,11 @@ impl Flash<'_> {
         let work = upper / self.line.critical_density();
         if enthalpy < triple.liquid.enthalpy - work || enthalpy > hottest.enthalpy + work {
             return Err(none());
+        }
+        if let Some(mixed) = self.line.mixed()
+            && let Some(state) = self.mixed_hs(mixed, enthalpy, entropy)?
+        {
+            return Ok(state);
         }
         let (low, high) = match self.line.curves() {
             None => (lower, upper),
@@ -381,6 +388,9 @@ impl Flash<'_> {
     }
 
     fn t_rho_unchecked(&self, temperature: f64, density: f64) -> Result<Option<State>> {
+        if let Some(mixed) = self.line.mixed() {
+            return self.mixed_t_rho(mixed, temperature, density);
+        }
         let cold = temperature < self.line.critical_temperature();
         if cold
             && !(temperature >= self.line.coldest_temperature()
@@ -413,6 +423,9 @@ impl Flash<'_> {
     /// Pressure and quality.
     pub(crate) fn px(&self, pressure: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
+        if let Some(mixed) = self.line.mixed() {
+            return self.mixed_px(mixed, pressure, quality);
+        }
         let state = self.line.at_pressure(self.equation, pressure)?.mixture(quality);
         // A blend at the pressure of its coldest vapor has colder liquid.
         self.within_temperatures(state, Property::Enthalpy).ok_or_else(|| {
@@ -424,6 +437,9 @@ impl Flash<'_> {
     /// Temperature and quality.
     pub(crate) fn tx(&self, temperature: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
+        if let Some(mixed) = self.line.mixed() {
+            return self.mixed_tx(mixed, temperature, quality);
+        }
         match self.line.curves() {
             Some(curves) => {
                 let (coldest, critical) = (self.line.coldest_temperature(), self.line.critical_temperature());

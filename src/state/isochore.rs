@@ -18,6 +18,9 @@ impl Flash<'_> {
     pub(crate) fn rho_p(&self, density: f64, pressure: f64) -> Result<State> {
         self.density_in_range(density)?;
         self.pressure_in_range(pressure)?;
+        if let Some(mixed) = self.line.mixed() {
+            return self.mixed_rho_p(mixed, density, pressure);
+        }
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let mut lower = coldest;
         let mut is_vapor = false;
@@ -78,6 +81,11 @@ impl Flash<'_> {
     pub(crate) fn at_density(&self, density: f64, property: Property, value: f64) -> Result<State> {
         self.density_in_range(density)?;
         finite(property.name(), value, property.unit())?;
+        if let Some(mixed) = self.line.mixed() {
+            let state = self.mixed_at_density(mixed, density, property, value)?;
+            self.pressure_in_range(state.pressure)?;
+            return Ok(property.given(value, State { density, ..state }));
+        }
         let (coldest, hottest) = (self.limits.minimum_temperature, self.limits.maximum_temperature);
         let at = |temperature: f64| property.of(&self.equation.at(temperature, density));
         let of = |thermo: &Thermo| (property.of(thermo), property.slopes(thermo).0);
@@ -120,7 +128,7 @@ impl Flash<'_> {
     }
 
     /// The point of one phase on an isochore between two temperatures at which a rising property has a value.
-    fn one_phase(
+    pub(super) fn one_phase(
         &self,
         density: f64,
         (lower, upper): (f64, f64),

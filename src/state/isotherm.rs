@@ -31,6 +31,13 @@ impl Flash<'_> {
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             let (l, v) = (property.of_state(&liquid), property.of_state(&vapor));
             if value <= v && (value >= l || hot) {
+                if let Some(mixed) = self.line.mixed() {
+                    return if hot {
+                        self.mixed_on_hot_isotherm(temperature, property, value)
+                    } else {
+                        self.mixed_at_temperature(mixed, &saturation, property, value)
+                    };
+                }
                 let Some(curves) = self.line.curves() else {
                     return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
                 };

@@ -5,10 +5,9 @@ mod flash;
 mod glide;
 mod isochore;
 mod isotherm;
-mod mollier;
+mod mixed;
 mod patches;
 mod phase;
-mod plane;
 mod single;
 mod stream;
 
@@ -16,7 +15,7 @@ pub use derivatives::Derivatives;
 pub(crate) use flash::{Flash, Limits};
 pub(crate) use patches::Patches;
 pub(crate) use single::Property;
-pub(crate) use stream::{SaturatedStreams, Stream};
+pub(crate) use stream::{Lever, SaturatedStreams, Stream};
 
 use crate::helmholtz::Thermo;
 use crate::saturation::Saturation;

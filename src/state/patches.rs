@@ -9,7 +9,6 @@ use std::sync::OnceLock;
 
 use super::flash::Flash;
 use super::phase::Region;
-use super::plane::Plane;
 use super::single::{self, Branch, Property};
 use super::{Phase, State};
 use crate::error::Result;
@@ -20,7 +19,7 @@ use crate::saturation::{Saturation, SaturationLine};
 /// Largest residual of a patch in both given properties, scaled as everywhere: pressure by the larger of itself and
 /// `rho (dp/drho)_T`, energies by R T, entropy by R. The same holds for the other properties. Where rounding of the terms of
 /// the equation of state leaves more, half of that.
-pub(super) const ACCURACY: f64 = 4e-13;
+const ACCURACY: f64 = 4e-13;
 
 /// Rounding of an equation in saturated liquid from which on a patch is never exact (R-22, cold R-123): the saturation that
 /// distances are counted from is then not smooth enough, beside liquid and vapor alike.
@@ -40,7 +39,7 @@ const TYPICAL: f64 = 0.7;
 const HIGHEST: f64 = 0.95;
 
 /// The patches of one refrigerant for one property beside pressure, in one phase.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 struct Sheet {
     width: f64,
     cells: Box<[OnceLock<Option<Box<Tried>>>]>,
@@ -49,7 +48,7 @@ struct Sheet {
 /// A patch, and whether it meets the equation of state all over; else it is a start for Newton's method.
 #[derive(Debug)]
 struct Tried {
-    patch: Patch<4>,
+    patch: Patch,
     exact: bool,
 }
 
@@ -70,16 +69,14 @@ pub(super) enum Found {
     Start(f64, f64),
 }
 
-/// All patches of one refrigerant.
-#[derive(Debug)]
+/// All patches of one refrigerant; by default there is no place for any.
+#[derive(Debug, Default)]
 pub(crate) struct Patches {
     /// The key of the first column, and the highest pressure.
     first: u64,
     highest: f64,
     /// Liquid, then vapor, each by enthalpy, entropy and temperature.
     sheets: [[Sheet; 3]; 2],
-    /// Those by enthalpy and entropy, of a pure fluid.
-    pub(super) plane: Option<Plane>,
 }
 
 impl Patches {
@@ -96,8 +93,7 @@ impl Patches {
             let heat = WIDTH * equation.at(state.temperature, state.density).cp();
             [sheet(heat * critical), sheet(heat), sheet(WIDTH * critical)]
         });
-        let plane = if line.curves().is_none() { Some(Plane::new(equation, line)?) } else { None };
-        Ok(Self { first, highest, sheets, plane })
+        Ok(Self { first, highest, sheets })
     }
 }
 

@@ -34,7 +34,10 @@ pub(crate) fn at_pressure(
         return Ok(Region::Dense);
     }
     if pressure < line.coldest_pressure() {
-        return Ok(Region::ThinVapor);
+        return match line.cold_dew(equation, pressure)? {
+            None => Ok(Region::ThinVapor),
+            Some(saturation) => Ok(Region::Vapor(saturation)),
+        };
     }
     let saturation = line.at_pressure(equation, pressure)?;
     let (liquid, vapor) = (of(&saturation.liquid), of(&saturation.vapor));

@@ -26,10 +26,26 @@ pub(crate) struct SaturatedStreams<R> {
     pub(crate) vapor: Stream<R>,
 }
 
+/// How a mixture of liquid and vapor answers to pressure and enthalpy.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Lever {
+    /// Along the lever between the two phases.
+    Saturation(Saturation),
+    /// By equilibrium of a mixture: with pressure at constant enthalpy, and with enthalpy at constant pressure.
+    Equilibrium([Slopes; 2]),
+}
+
+impl Lever {
+    /// Whether properties follow the lever rule between phases of different temperatures, which is not quite dh = T ds + v dp.
+    fn is_gliding(&self) -> bool {
+        matches!(self, Self::Saturation(saturation) if saturation.glide.is_some())
+    }
+}
+
 /// Slopes of temperature, volume, enthalpy and entropy with one of two independent variables.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Slopes {
-    temperature: f64,
+pub(crate) struct Slopes {
+    pub(super) temperature: f64,
     pub(super) volume: f64,
     pub(super) enthalpy: f64,
     pub(super) entropy: f64,
@@ -37,14 +53,8 @@ pub(super) struct Slopes {
 
 impl<R: Real> Stream<R> {
     /// The state found from pressure and enthalpy.
-    pub(crate) fn from_ph(
-        equation: &Equation,
-        saturation: Option<Saturation>,
-        state: State,
-        p: R,
-        h: R,
-    ) -> Self {
-        let slopes = || with_ph(equation, saturation.as_ref(), &state);
+    pub(crate) fn from_ph(equation: &Equation, lever: Option<Lever>, state: State, p: R, h: R) -> Self {
+        let slopes = || with_ph(equation, lever.as_ref(), &state);
         let of = |value: f64, pick: fn(&Slopes) -> f64| {
             R::chain(value, [p, h], || {
                 let (by_p, by_h) = slopes();
@@ -62,23 +72,17 @@ impl<R: Real> Stream<R> {
     }
 
     /// The state found from pressure and entropy: its enthalpy by dh = T ds + v dp.
-    pub(crate) fn from_ps(
-        equation: &Equation,
-        saturation: Option<Saturation>,
-        state: State,
-        p: R,
-        s: R,
-    ) -> Self {
-        let gliding = saturation.filter(|saturation| saturation.glide.is_some());
+    pub(crate) fn from_ps(equation: &Equation, lever: Option<Lever>, state: State, p: R, s: R) -> Self {
+        let gliding = lever.filter(Lever::is_gliding);
         let h = R::chain(state.enthalpy, [p, s], || match gliding {
-            // Between the phases of a blend properties follow the lever rule, which is not quite dh = T ds + v dp.
+            // Between the phases of a pseudo-pure blend properties follow the lever rule, which is not quite dh = T ds + v dp.
             Some(_) => {
                 let (by_p, by_h) = with_ph(equation, gliding.as_ref(), &state);
                 [-by_p.entropy / by_h.entropy, 1.0 / by_h.entropy]
             }
             None => [state.specific_volume(), state.temperature],
         });
-        Self { entropy: s, ..Self::from_ph(equation, saturation, state, p, h) }
+        Self { entropy: s, ..Self::from_ph(equation, lever, state, p, h) }
     }
 
     /// The state found from pressure and temperature, in one phase.
@@ -132,10 +136,13 @@ impl<R: Real> SaturatedStreams<R> {
 }
 
 /// Slopes with pressure at constant enthalpy, and with enthalpy at constant pressure.
-fn with_ph(equation: &Equation, saturation: Option<&Saturation>, state: &State) -> (Slopes, Slopes) {
+fn with_ph(equation: &Equation, lever: Option<&Lever>, state: &State) -> (Slopes, Slopes) {
+    if let Some(Lever::Equilibrium([by_p, by_h])) = lever {
+        return (*by_p, *by_h);
+    }
     let entropy_by_p = -state.specific_volume() / state.temperature;
     let entropy_by_h = 1.0 / state.temperature;
-    if let (Some(saturation), Some(x)) = (saturation, state.quality) {
+    if let (Some(Lever::Saturation(saturation)), Some(x)) = (lever, state.quality) {
         let (liquid, vapor) = (saturation.liquid, saturation.vapor);
         let (bubble, dew) = saturation.slopes();
         let l = along_saturation(&equation.at(liquid.temperature, liquid.density), bubble);

@@ -6,7 +6,7 @@ mod series;
 
 use crate::error::{Error, Result, within};
 use crate::fluid::transport::{self, Range, Transport};
-use crate::fluid::{Citation, FLUIDS};
+use crate::fluid::{Citation, FLUIDS, Fluid};
 use crate::helmholtz::Thermo;
 use crate::refrigerant::Refrigerant;
 use crate::state::{Phase, State};
@@ -76,9 +76,9 @@ impl Refrigerant {
     /// # Ok::<(), interstage::Error>(())
     /// ```
     pub fn viscosity(&self, state: &State) -> Result<f64> {
-        let correlation = self.published(VISCOSITY, |known| known.viscosity)?;
+        let (fluid, correlation) = self.published(VISCOSITY, |known| known.viscosity)?;
         let thermo = self.valid(VISCOSITY, state, &[&correlation.range])?;
-        sound(VISCOSITY, correlation.at(self.fluid(), self.equation(), &thermo))
+        sound(VISCOSITY, correlation.at(fluid, self.equation(), &thermo))
     }
 
     /// Thermal conductivity at a state of this refrigerant, W/(m K).
@@ -110,12 +110,13 @@ impl Refrigerant {
     ///
     /// As for [`viscosity`](Self::viscosity); [`Error::Undefined`] at the critical point too.
     pub fn thermal_conductivity(&self, state: &State) -> Result<f64> {
-        let correlation = self.published(THERMAL_CONDUCTIVITY, |known| known.thermal_conductivity)?;
+        let (fluid, correlation) =
+            self.published(THERMAL_CONDUCTIVITY, |known| known.thermal_conductivity)?;
         let thermo = self
             .valid(THERMAL_CONDUCTIVITY, state, &[&correlation.range])
             .map_err(|error| error.of(self.name()))?;
         not_critical(THERMAL_CONDUCTIVITY, &thermo)?;
-        sound(THERMAL_CONDUCTIVITY, correlation.at(self.fluid(), self.equation(), &thermo))
+        sound(THERMAL_CONDUCTIVITY, correlation.at(fluid, self.equation(), &thermo))
     }
 
     /// Prandtl number `cp eta / lambda` at a state of this refrigerant, for those with both correlations.
@@ -125,10 +126,10 @@ impl Refrigerant {
     /// As for [`viscosity`](Self::viscosity) and [`thermal_conductivity`](Self::thermal_conductivity).
     pub fn prandtl_number(&self, state: &State) -> Result<f64> {
         let both = |known: &Transport| known.viscosity.zip(known.thermal_conductivity);
-        let (viscosity, conductivity) = self.published(PRANDTL_NUMBER, both)?;
+        let (fluid, (viscosity, conductivity)) = self.published(PRANDTL_NUMBER, both)?;
         let thermo = self.valid(PRANDTL_NUMBER, state, &[&viscosity.range, &conductivity.range])?;
         not_critical(PRANDTL_NUMBER, &thermo)?;
-        let (fluid, equation) = (self.fluid(), self.equation());
+        let equation = self.equation();
         let viscosity = sound(VISCOSITY, viscosity.at(fluid, equation, &thermo))?;
         let conductivity = sound(THERMAL_CONDUCTIVITY, conductivity.at(fluid, equation, &thermo))?;
         sound(PRANDTL_NUMBER, thermo.cp() * viscosity / conductivity)
@@ -146,7 +147,7 @@ impl Refrigerant {
     /// [`Error::NotPublished`] with the refrigerants that have it; [`Error::OutOfRange`] below the triple point and
     /// above [`maximum_temperature`](Self::maximum_temperature).
     pub fn surface_tension(&self, temperature: f64) -> Result<f64> {
-        let correlation = self.published(SURFACE_TENSION, |known| known.surface_tension)?;
+        let (_, correlation) = self.published(SURFACE_TENSION, |known| known.surface_tension)?;
         let (minimum, maximum) = (self.minimum_saturation_temperature(), self.maximum_temperature());
         let reason = "triple point to the end of the equation of state";
         within("temperature", temperature, minimum, maximum, "K", reason)
@@ -156,18 +157,28 @@ impl Refrigerant {
 
     /// The papers the transport properties and the surface tension come from.
     pub fn transport_citations(&self) -> TransportCitations {
-        let known = transport::of(self.name());
+        let known = self.fluid().map(|fluid| transport::of(fluid.designation));
         TransportCitations {
-            viscosity: known.viscosity.map(|correlation| &correlation.citation),
-            thermal_conductivity: known.thermal_conductivity.map(|correlation| &correlation.citation),
-            surface_tension: known.surface_tension.map(|correlation| &correlation.citation),
+            viscosity: known.and_then(|known| known.viscosity).map(|correlation| &correlation.citation),
+            thermal_conductivity: known
+                .and_then(|known| known.thermal_conductivity)
+                .map(|correlation| &correlation.citation),
+            surface_tension: known
+                .and_then(|known| known.surface_tension)
+                .map(|correlation| &correlation.citation),
         }
     }
 
-    fn published<T>(&self, property: &'static str, pick: impl Fn(&Transport) -> Option<T>) -> Result<T> {
-        pick(&transport::of(self.name())).ok_or_else(|| Error::NotPublished {
+    /// The fluid and its correlation.
+    fn published<T>(
+        &self,
+        property: &'static str,
+        pick: impl Fn(&Transport) -> Option<T>,
+    ) -> Result<(&'static Fluid, T)> {
+        let own = self.fluid().and_then(|fluid| Some((fluid, pick(&transport::of(fluid.designation))?)));
+        own.ok_or_else(|| Error::NotPublished {
             property,
-            refrigerant: self.name(),
+            refrigerant: self.name().to_owned(),
             available: FLUIDS
                 .iter()
                 .map(|fluid| fluid.designation)

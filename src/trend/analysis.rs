@@ -6,7 +6,7 @@ use super::reading::{Kind, Reading, Readings};
 use super::row::{Row, SLOTS, slot};
 use super::run::{Column, TrendRun, TrendTable};
 use super::status::Status;
-use crate::cycle::{Circuit, Interstage};
+use crate::cycle::{Circuit, Interstage, TankSeparation};
 use crate::error::{Error, Result, within};
 use crate::water;
 
@@ -53,10 +53,15 @@ impl TrendAnalysis {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] for more than nine stages.
+    /// [`Error::OutOfRange`] for more than nine stages; [`Error::Inconsistent`] for a circuit whose tanks part the components of a blend.
     pub fn new(circuit: Circuit) -> Result<Self> {
         let stages = circuit.stages().len() as f64;
         within("stages", stages, 1.0, 9.0, "-", "a trend knows readings of up to eight tanks")?;
+        if circuit.tank_separation() == TankSeparation::Equilibrium && circuit.tanks() > 0 {
+            let reason =
+                "rows are analysed as if the composition of a blend were the same everywhere".to_owned();
+            return Err(Error::Inconsistent { arguments: "circuit and tank separation", reason });
+        }
         let tank_stages = (2_u8..)
             .zip(circuit.interstages())
             .filter(|(_, between)| matches!(between, Interstage::FlashTank(_)))

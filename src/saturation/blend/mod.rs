@@ -17,18 +17,16 @@ mod side;
 mod split;
 mod stability;
 mod start;
+mod tops;
 mod wanted;
 
 #[cfg(test)]
 mod check;
 
-#[cfg_attr(test, expect(unused_imports, reason = "blends by the mixture model come next"))]
-pub(crate) use {
-    ends::{Ends, at_enthalpy_entropy},
-    envelope::Envelope,
-    incipient::Point,
-    split::{Composed, Split},
-};
+pub(crate) use ends::{Ends, at_enthalpy_entropy};
+pub(crate) use envelope::Envelope;
+pub(crate) use incipient::Point;
+pub(crate) use split::{Composed, Split};
 
 use crate::error::{Error, Result, within};
 use crate::fluid::Fluid;
@@ -127,16 +125,12 @@ impl Blend<'_> {
         self.mean(&self.components.molar_masses)
     }
 
-    /// Mole fractions.
-    pub(crate) fn mole_fractions(&self) -> &[f64] {
-        self.z.get(..self.n).unwrap_or(&self.z)
-    }
-
     /// Whether one phase of the blend holds together at a temperature (K) and a density (kg/m3), against falling apart into others.
     ///
     /// # Errors
     ///
     /// What the saturation of the components says, from which phases to try are made.
+    #[cfg(test)]
     pub(crate) fn is_stable(&self, temperature: f64, density: f64) -> Result<bool> {
         let phase = self.at_density(density / self.molar_mass());
         Ok(stability::better_phase(self, temperature, phase)?.is_none())

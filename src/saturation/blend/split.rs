@@ -5,7 +5,7 @@ use super::GAS_CONSTANT;
 use super::caloric::{self, IdealGases};
 use super::incipient::Point;
 use super::side::Side;
-use super::{Blend, PerComponent, stability};
+use super::{Blend, PerComponent, stability, wanted};
 use crate::error::Result;
 use crate::helmholtz::MOST;
 
@@ -95,6 +95,12 @@ impl Split {
         Ok(stability::better_phase(blend, self.temperature, self.liquid)?.is_none())
     }
 
+    /// Slopes of temperature, volume and entropy of a mole of the blend with the logarithm of pressure at constant enthalpy, and with enthalpy
+    /// at constant pressure; `None` where they are not determined.
+    pub(crate) fn slopes(&self, blend: &Blend<'_>) -> Option<[[f64; 3]; 2]> {
+        wanted::slopes(blend, self)
+    }
+
     /// Mass of vapor over all.
     pub(crate) fn quality(&self, blend: &Blend<'_>) -> f64 {
         if self.vapor_fraction >= 1.0 {
@@ -112,7 +118,7 @@ impl Split {
     }
 
     /// Both phases together: volume, enthalpy and entropy of a mole of the blend.
-    pub(super) fn totals(&self, blend: &Blend<'_>) -> [f64; 3] {
+    pub(crate) fn totals(&self, blend: &Blend<'_>) -> [f64; 3] {
         let gases = IdealGases::new(blend.components, self.temperature);
         let of = |concentrations: &PerComponent, amount: f64| {
             let side = Side::new(blend, self.temperature, *concentrations);

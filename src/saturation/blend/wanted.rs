@@ -18,6 +18,8 @@ pub(super) enum Wanted {
     Volume(f64),
     /// J
     Enthalpy(f64),
+    /// J
+    InternalEnergy(f64),
     /// J/K
     Entropy(f64),
     /// Mass of vapor over all.
@@ -78,6 +80,17 @@ impl Trial {
         let gases = caloric.then(|| IdealGases::new(blend.components, temperature));
         let sides = [side(0), side(1)];
         Self { ratio, ln_volumes, temperature, amounts, sides, gases }
+    }
+
+    /// The unknowns of a split.
+    fn at(blend: &Blend<'_>, split: &Split, caloric: bool) -> Self {
+        let amounts = [1.0 - split.vapor_fraction, split.vapor_fraction];
+        let volumes = [amounts[0] / total(&split.liquid), amounts[1] / total(&split.vapor)];
+        let mut ratio = [0.0; MOST];
+        for i in 0..blend.n {
+            ratio[i] = (split.vapor[i] * volumes[1] / (split.liquid[i] * volumes[0])).ln();
+        }
+        Self::new(blend, ratio, volumes.map(f64::ln), split.temperature, caloric)
     }
 
     fn contrast(&self) -> f64 {
@@ -151,6 +164,14 @@ impl Trial {
                 ),
                 None => (f64::NAN, row),
             },
+            Wanted::InternalEnergy(energy) => match &self.gases {
+                Some(gases) => scaled(
+                    self.total(blend, |side| caloric::internal_energy(side, gases)),
+                    energy,
+                    GAS_CONSTANT * self.temperature,
+                ),
+                None => (f64::NAN, row),
+            },
             Wanted::Entropy(entropy) => match &self.gases {
                 Some(gases) => {
                     scaled(self.total(blend, |side| caloric::entropy(side, gases)), entropy, GAS_CONSTANT)
@@ -180,17 +201,35 @@ impl Trial {
     }
 }
 
+/// Slopes of temperature, volume and entropy of a mole of the blend with the logarithm of pressure at constant enthalpy, and with enthalpy at
+/// constant pressure; `None` where they are not determined.
+pub(super) fn slopes(blend: &Blend<'_>, split: &Split) -> Option<[[f64; 3]; 2]> {
+    let n = blend.n;
+    let trial = Trial::at(blend, split, true);
+    let gases = IdealGases::new(blend.components, split.temperature);
+    let wanted = [Wanted::LnPressure(split.pressure.ln()), Wanted::Enthalpy(0.0)];
+    let (matrix, _) = linearized(blend, &trial, &wanted);
+    let one = Sloped { value: 1.0, t: 0.0, log: [0.0; MOST] };
+    let (_, volume) = trial.total(blend, |_| one);
+    let (_, entropy) = trial.total(blend, |side| caloric::entropy(side, &gases));
+    let along = |equation: usize, change: f64| {
+        let mut right = [0.0; UNKNOWNS];
+        right[equation] = change;
+        let moved = solve(matrix, right, n + 3)?;
+        let of =
+            |row: &Row| -> f64 { row.iter().zip(moved).take(n + 3).map(|(slope, step)| slope * step).sum() };
+        Some([moved[n + 2], of(&volume), of(&entropy)])
+    };
+    Some([along(n + 1, 1.0)?, along(n + 2, (GAS_CONSTANT * split.temperature).recip())?])
+}
+
 /// Solves for the split with two wanted quantities, by Newton's method from a start near it, whose phases must not be alike.
 pub(super) fn solve_split(blend: &Blend<'_>, start: &Split, wanted: [Wanted; 2]) -> Result<Split> {
     let n = blend.n;
-    let caloric = wanted.iter().any(|w| matches!(w, Wanted::Enthalpy(_) | Wanted::Entropy(_)));
-    let amounts = [1.0 - start.vapor_fraction, start.vapor_fraction];
-    let volumes = [amounts[0] / total(&start.liquid), amounts[1] / total(&start.vapor)];
-    let mut ratio = [0.0; MOST];
-    for i in 0..n {
-        ratio[i] = (start.vapor[i] * volumes[1] / (start.liquid[i] * volumes[0])).ln();
-    }
-    let mut trial = Trial::new(blend, ratio, volumes.map(f64::ln), start.temperature, caloric);
+    let is_caloric =
+        |w: &Wanted| matches!(w, Wanted::Enthalpy(_) | Wanted::Entropy(_) | Wanted::InternalEnergy(_));
+    let caloric = wanted.iter().any(is_caloric);
+    let mut trial = Trial::at(blend, start, caloric);
     let contrast = trial.contrast();
     let (mut last, mut last_of_phases) = (f64::INFINITY, f64::INFINITY);
     for _ in 0..LIMIT {

@@ -1,0 +1,555 @@
+//! The handle users hold: a refrigerant with its equation of state, saturation line and reference.
+
+mod pairs;
+mod phases;
+mod reference;
+mod streams;
+mod substance;
+
+pub use phases::Phases;
+pub use reference::Reference;
+pub use substance::{Basis, Model, PairOfComponents};
+
+use std::collections::HashMap;
+use std::fmt;
+use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
+
+use crate::error::{Error, Result, within};
+use crate::fluid::{self, Citation, Environment, Fluid};
+use crate::helmholtz::Equation;
+use crate::saturation::{Saturation, SaturationLine, largest_residual};
+use crate::state::{Derivatives, Flash, Limits, Patches, State};
+use crate::units::STANDARD_ATMOSPHERE;
+use reference::in_reference;
+use substance::Substance;
+
+/// How far beyond the published range an extrapolating handle goes, as factors on temperature and pressure.
+const EXTRAPOLATION: (f64, f64) = (1.5, 2.0);
+
+/// A refrigerant: cheap to clone, safe to share between threads, never changing.
+///
+/// All quantities are SI: K, Pa absolute, J/kg, J/(kg K), kg/m3. The saturation line is built at the first
+/// use and shared by every handle of the same refrigerant and reference.
+///
+/// ```
+/// use interstage::Refrigerant;
+///
+/// let refrigerant = Refrigerant::named("r1233zde")?; // case, dashes and brackets do not matter
+/// assert_eq!(refrigerant.name(), "R-1233zd(E)");
+/// let condensing = refrigerant.saturation_at_temperature(273.15 + 37.0)?;
+/// let flashed = refrigerant.state_ph(108.6e3, condensing.liquid().enthalpy())?;
+/// assert!(flashed.quality().is_some_and(|x| x > 0.10 && x < 0.11));
+/// # Ok::<(), interstage::Error>(())
+/// ```
+#[derive(Clone)]
+pub struct Refrigerant {
+    inner: Arc<Inner>,
+    extrapolate: bool,
+}
+
+struct Inner {
+    substance: Substance,
+    reference: Reference,
+    equation: Equation,
+    /// Whether polynomials are fitted to the saturation line of a blend, and patches made.
+    tables: bool,
+    line: OnceLock<Result<(SaturationLine, Patches)>>,
+}
+
+/// Designation, equation and reference.
+type Key = (String, &'static str, Reference);
+
+/// Handles of the same refrigerant and reference share their equation and saturation line.
+static KNOWN: LazyLock<Mutex<HashMap<Key, Arc<Inner>>>> = LazyLock::new(Mutex::default);
+
+impl Refrigerant {
+    /// The refrigerant with a designation such as `R-134a` or another of its names, in its default reference.
+    ///
+    /// Capitals, dashes, spaces and brackets do not matter, and the R in front may be missing: `r 1336 mzz z`, `134a`.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnknownRefrigerant`] with the names that come close, if any do.
+    pub fn named(name: &str) -> Result<Self> {
+        let substance = Substance::named(name)?;
+        let reference = substance.default_reference();
+        Self::shared(substance, reference, false)
+    }
+
+    /// A blend of refrigerants by the mixture model, from their names and their fractions by mass or by amount.
+    ///
+    /// Liquid and vapor in equilibrium have compositions of their own ([`phases`](Self::phases)): bubble and dew points differ, and
+    /// the temperature glides between them. The model combines the equations of state of the components at the same reduced
+    /// state; how each two of them mix is published, or the blend is refused.
+    ///
+    /// ```
+    /// use interstage::{Basis, Refrigerant};
+    ///
+    /// let blend = Refrigerant::blend(&[("R-32", 0.5), ("R-125", 0.5)], Basis::Mass)?;
+    /// assert_eq!(blend.name(), "R-32/R-125 (50/50)");
+    /// let saturation = blend.saturation_at_temperature(273.15)?;
+    /// assert!((saturation.liquid().pressure() - 800.7e3).abs() < 0.1e3);
+    /// assert!(saturation.temperature_glide() < 0.2);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnknownRefrigerant`]; [`Error::OutOfRange`] for a fraction that is not above 0 and up to 1;
+    /// [`Error::Inconsistent`] where fractions do not add up to 1, a component stands there twice or is a blend itself, or the
+    /// model has no line of bubble and dew points for it; [`Error::PairNotPublished`]; [`Error::WrongLength`] for more than six
+    /// components.
+    pub fn blend(components: &[(&str, f64)], basis: Basis) -> Result<Self> {
+        Self::new(Substance::blend(components, basis)?, Reference::LiquidAt0C, false)
+    }
+
+    /// The same refrigerant by another model, in the same reference: a blend with an equation of its own by the mixture model,
+    /// or back.
+    ///
+    /// ```
+    /// use interstage::{Model, Refrigerant};
+    ///
+    /// let blend = Refrigerant::named("R-407C")?;
+    /// assert_eq!(blend.model(), Model::PseudoPure);
+    /// let mixture = blend.with_model(Model::Mixture)?;
+    /// let evaporating = mixture.saturation_at_temperature(278.15)?;
+    /// assert!((evaporating.temperature_glide() - 6.2).abs() < 0.5);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnknownOption`] with the models there are.
+    pub fn with_model(self, model: Model) -> Result<Self> {
+        Self::shared(self.inner.substance.by_model(model)?, self.inner.reference, self.extrapolate)
+    }
+
+    /// How liquid and vapor are described.
+    pub fn model(&self) -> Model {
+        self.inner.substance.model()
+    }
+
+    /// The same refrigerant with enthalpy and entropy set elsewhere.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::ReferenceUnavailable`] where the refrigerant has no such state (water at 0 degC), or where the
+    /// paper prints no convention of its own.
+    pub fn with_reference(self, reference: Reference) -> Result<Self> {
+        Self::shared(self.inner.substance.clone(), reference, self.extrapolate)
+    }
+
+    /// The same refrigerant by another of its equations of state, in the same reference.
+    ///
+    /// The default one never changes its meaning. Older equations stand behind tables printed in their time. A part of the
+    /// name that only one of them has is enough: an author, a year.
+    ///
+    /// ```
+    /// use interstage::Refrigerant;
+    ///
+    /// let newest = Refrigerant::named("R-1234yf")?;
+    /// let older = newest.clone().with_equation("Richter et al. 2011")?;
+    /// let at = |refrigerant: &Refrigerant| refrigerant.saturation_at_temperature(300.0).map(|s| s.pressure());
+    /// assert!((at(&older)? / at(&newest)? - 1.0).abs() < 2e-3);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnknownOption`] with the equations there are, [`Error::ReferenceUnavailable`].
+    pub fn with_equation(self, equation: &str) -> Result<Self> {
+        let fluid =
+            fluid::equation(self.own_designation(), equation).ok_or_else(|| Error::UnknownOption {
+                argument: "equation of state",
+                value: equation.to_owned(),
+                options: self.equations().map(String::from).collect(),
+            })?;
+        Self::shared(Substance::Fluid(fluid), self.inner.reference, self.extrapolate)
+    }
+
+    /// Authors and year of the equation of state, or the name of the mixture model.
+    pub fn equation_of_state(&self) -> &'static str {
+        self.inner.substance.equation_of_state()
+    }
+
+    /// The equations of state there are for this refrigerant, the default one first.
+    pub fn equations(&self) -> impl Iterator<Item = &'static str> {
+        fluid::equations(self.own_designation()).map(|fluid| fluid.equation)
+    }
+
+    /// Designation of a fluid with an equation of its own; nothing for a blend by the mixture model.
+    fn own_designation(&self) -> &'static str {
+        self.fluid().map_or("", |fluid| fluid.designation)
+    }
+
+    /// The same refrigerant, answering up to 1.5 times the highest temperature and twice the highest pressure
+    /// its authors vouch for.
+    ///
+    /// Some papers print tables beyond their own range. The result is the equation's; nobody states its
+    /// uncertainty.
+    #[must_use]
+    pub fn with_extrapolation(self) -> Self {
+        Self { extrapolate: true, ..self }
+    }
+
+    /// Designations of every refrigerant there is.
+    ///
+    /// The limits are those within which the authors of the equation of state vouch for it; safety classes are those of
+    /// ASHRAE 34, from memory ([`environment`](Self::environment) has the source of each datum). A blend boils from
+    /// its bubble point to its dew point.
+    ///
+    #[doc = include_str!("../fluid/refrigerants.md")]
+    pub fn catalogue() -> impl Iterator<Item = &'static str> {
+        fluid::FLUIDS.iter().map(|fluid| fluid.designation)
+    }
+
+    /// Designations of the blends there are by the mixture model; compositions are those of ASHRAE 34, from memory.
+    ///
+    /// R-404A, R-407C, R-410A and R-507A have equations of their own and stand in the [`catalogue`](Self::catalogue);
+    /// [`with_model`](Self::with_model) gives them by the mixture model.
+    pub fn blends() -> impl Iterator<Item = &'static str> {
+        fluid::BLENDS.iter().map(|blend| blend.designation)
+    }
+
+    /// How the components of a blend by the mixture model mix, pair by pair, and how well that is known; empty for others.
+    ///
+    /// ```
+    /// let blend = interstage::Refrigerant::named("R-448A")?;
+    /// let pairs = blend.component_pairs();
+    /// assert_eq!(pairs.len(), 10);
+    /// // Some of its pairs are known from few data.
+    /// assert!(pairs.iter().any(|pair| pair.fit != "fitted reference model"));
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn component_pairs(&self) -> Vec<PairOfComponents> {
+        self.inner.substance.mixing()
+    }
+
+    /// The papers behind the pairs of the mixture model.
+    pub fn pair_citations() -> impl Iterator<Item = &'static Citation> {
+        fluid::pair_citations()
+    }
+
+    /// A handle that shares nothing with others but its clones.
+    fn new(substance: Substance, reference: Reference, extrapolate: bool) -> Result<Self> {
+        let equation = in_reference(&substance, reference)?;
+        let inner = Arc::new(Inner { substance, reference, equation, tables: true, line: OnceLock::new() });
+        Ok(Self { inner, extrapolate })
+    }
+
+    fn shared(substance: Substance, reference: Reference, extrapolate: bool) -> Result<Self> {
+        if !substance.is_named() {
+            return Self::new(substance, reference, extrapolate);
+        }
+        let key = (substance.name().to_owned(), substance.equation_of_state(), reference);
+        if let Some(inner) = KNOWN.lock().unwrap_or_else(PoisonError::into_inner).get(&key) {
+            return Ok(Self { inner: Arc::clone(inner), extrapolate });
+        }
+        let made = Self::new(substance, reference, extrapolate)?;
+        let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
+        let inner = Arc::clone(known.entry(key).or_insert(made.inner));
+        Ok(Self { inner, extrapolate })
+    }
+
+    /// The fluid with its own equation; `None` for a blend by the mixture model.
+    pub(crate) fn fluid(&self) -> Option<&'static Fluid> {
+        match self.inner.substance {
+            Substance::Fluid(fluid) => Some(fluid),
+            Substance::Blend(_) => None,
+        }
+    }
+
+    pub(crate) fn equation(&self) -> &Equation {
+        &self.inner.equation
+    }
+
+    /// ASHRAE 34 designation; of a blend without one its components and their percentages by mass.
+    pub fn name(&self) -> &str {
+        self.inner.substance.name()
+    }
+
+    /// Chemical name; of a blend its components and their percentages by mass.
+    pub fn chemical_name(&self) -> &str {
+        self.inner.substance.chemical_name()
+    }
+
+    /// Sum formula; `None` for a blend.
+    pub fn formula(&self) -> Option<&'static str> {
+        self.fluid()?.formula
+    }
+
+    /// CAS registry number; `None` for a blend.
+    pub fn cas(&self) -> Option<&'static str> {
+        self.fluid()?.cas
+    }
+
+    /// Components of a blend with their mass fractions; `None` for a pure fluid.
+    ///
+    /// Described as a pseudo-pure fluid a blend has one equation of state for its fixed composition, with published curves
+    /// for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant pressure glides
+    /// in proportion to quality. What that cannot tell is the composition of either phase; the
+    /// [mixture model](Model::Mixture) can.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-407C")?;
+    /// let components = refrigerant.composition().unwrap_or_default();
+    /// assert_eq!(components, [("R-32", 0.23), ("R-125", 0.25), ("R-134a", 0.52)]);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn composition(&self) -> Option<&[(&'static str, f64)]> {
+        self.inner.substance.composition()
+    }
+
+    /// Molar mass, kg/mol.
+    pub fn molar_mass(&self) -> f64 {
+        self.inner.substance.molar_mass()
+    }
+
+    /// Specific gas constant, J/(kg K), with the molar gas constant that the equation was fitted with.
+    pub fn gas_constant(&self) -> f64 {
+        self.inner.equation.gas_constant
+    }
+
+    /// What rounding of the equation's terms leaves of an enthalpy in units of R T at a temperature (K) and density
+    /// (kg/m3). Tests count deviations against it.
+    #[doc(hidden)]
+    pub fn rounding(&self, temperature: f64, density: f64) -> f64 {
+        self.inner.equation.rounding_at(temperature, density)
+    }
+
+    /// The paper the equation of state comes from; of a blend by the mixture model the first of its
+    /// [`citations`](Self::citations).
+    pub fn citation(&self) -> &'static Citation {
+        self.inner.substance.citation()
+    }
+
+    /// Every paper behind the figures: one, or of a blend by the mixture model those of its pairs and of its components.
+    pub fn citations(&self) -> Vec<&'static Citation> {
+        self.inner.substance.citations()
+    }
+
+    /// The uncertainty of the equation, and where that statement was read; `None` where it is not known here.
+    pub fn uncertainty(&self) -> Option<(&'static str, &'static str)> {
+        self.fluid()?.uncertainty
+    }
+
+    /// ASHRAE 34 safety class, from memory: check the current edition.
+    pub fn safety_class(&self) -> Option<&'static str> {
+        self.inner.substance.environment().safety_class
+    }
+
+    /// Safety class, ozone depletion and global warming potential, each with its source.
+    pub fn environment(&self) -> &Environment {
+        self.inner.substance.environment()
+    }
+
+    /// Where enthalpy and entropy are set.
+    pub fn reference(&self) -> Reference {
+        self.inner.reference
+    }
+
+    /// Whether the handle answers beyond the published range.
+    pub fn extrapolates(&self) -> bool {
+        self.extrapolate
+    }
+
+    /// Critical temperature of the equation of state, K: the top of its saturation line; of a blend by the mixture model where bubble
+    /// and dew line meet.
+    pub fn critical_temperature(&self) -> f64 {
+        self.inner.substance.critical().temperature
+    }
+
+    /// Critical pressure of the equation of state, Pa: the top of its saturation line.
+    pub fn critical_pressure(&self) -> f64 {
+        match self.fluid() {
+            Some(fluid) => self.line().map_or(fluid.critical.pressure, SaturationLine::critical_pressure),
+            None => self.inner.substance.critical().pressure,
+        }
+    }
+
+    /// Critical density of the equation of state, kg/m3.
+    pub fn critical_density(&self) -> f64 {
+        self.inner.substance.critical().density
+    }
+
+    /// Triple-point temperature, K; `None` where none is known with the equation, and for a blend.
+    pub fn triple_temperature(&self) -> Option<f64> {
+        let coldest = &self.fluid()?.coldest;
+        coldest.is_triple.then_some(coldest.temperature)
+    }
+
+    /// Saturation pressure at the triple point, Pa absolute; `None` where none is known with the equation, and for a blend.
+    pub fn triple_pressure(&self) -> Option<f64> {
+        let coldest = &self.fluid()?.coldest;
+        coldest.is_triple.then(|| self.minimum_saturation_pressure())
+    }
+
+    /// Lower end of the saturation line, K: the triple point, or where the equation, or the curves of a blend, begin; by the mixture
+    /// model where all components have liquid and that does not fall apart.
+    pub fn minimum_saturation_temperature(&self) -> f64 {
+        self.inner.substance.coldest().0
+    }
+
+    /// Saturation pressure there, Pa absolute; of a blend its dew pressure.
+    pub fn minimum_saturation_pressure(&self) -> f64 {
+        self.line().map_or(self.inner.substance.coldest().1, SaturationLine::coldest_pressure)
+    }
+
+    /// Temperature of saturated liquid at a standard atmosphere, K: of a blend the bubble point.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] for a refrigerant whose saturation line does not reach the standard atmosphere.
+    pub fn normal_boiling_point(&self) -> Result<f64> {
+        Ok(self.saturation_at_pressure(STANDARD_ATMOSPHERE)?.liquid().temperature())
+    }
+
+    /// Lowest temperature the authors vouch for, K.
+    pub fn minimum_temperature(&self) -> f64 {
+        self.inner.substance.limits().minimum_temperature
+    }
+
+    /// Highest temperature the handle answers at, K.
+    pub fn maximum_temperature(&self) -> f64 {
+        let published = self.inner.substance.limits().maximum_temperature;
+        if self.extrapolate { EXTRAPOLATION.0 * published } else { published }
+    }
+
+    /// Highest pressure the handle answers at, Pa.
+    pub fn maximum_pressure(&self) -> f64 {
+        let published = self.inner.substance.limits().maximum_pressure;
+        if self.extrapolate { EXTRAPOLATION.1 * published } else { published }
+    }
+
+    /// Where the validity range was read.
+    pub fn validity_source(&self) -> &'static str {
+        self.inner.substance.limits().source
+    }
+
+    /// Builds what is otherwise built at the first use, so that the first answer is as quick as the others.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::NotConverged`] if the saturation line cannot be solved.
+    pub fn prepare(&self) -> Result<()> {
+        self.line().map(|_| ())
+    }
+
+    fn solved(&self) -> Result<&(SaturationLine, Patches)> {
+        let inner = &*self.inner;
+        let solve = || {
+            let line = inner.substance.line(&inner.equation, inner.tables)?;
+            let patches =
+                if inner.tables { Patches::new(&inner.equation, &line)? } else { Patches::default() };
+            Ok((line, patches))
+        };
+        inner.line.get_or_init(solve).as_ref().map_err(Clone::clone)
+    }
+
+    fn line(&self) -> Result<&SaturationLine> {
+        Ok(&self.solved()?.0)
+    }
+
+    pub(crate) fn flash(&self) -> Result<Flash<'_>> {
+        let limits = Limits {
+            minimum_temperature: self.minimum_temperature(),
+            maximum_temperature: self.maximum_temperature(),
+            maximum_pressure: self.maximum_pressure(),
+            reason: if self.extrapolate {
+                "range of the extrapolating handle"
+            } else {
+                "validity range of the equation of state"
+            },
+        };
+        let (line, patches) = self.solved()?;
+        Ok(Flash { equation: &self.inner.equation, line, patches, limits })
+    }
+
+    /// Saturated liquid and vapor at a temperature (K): of a blend each at a pressure of its own.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its lowest published temperature to
+    /// 0.998 of the critical one.
+    pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
+        let line = self.line()?;
+        line.holds(temperature)
+            .and_then(|temperature| line.at_temperature(&self.inner.equation, temperature))
+            .map_err(|error| error.of(self.name()))
+    }
+
+    /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own, the liquid at the
+    /// lowest pressures colder than states are given for.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its coldest published dew point to
+    /// its bubble point at 0.998 of the critical temperature.
+    pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
+        self.line()?.at_pressure(&self.inner.equation, pressure).map_err(|error| error.of(self.name()))
+    }
+
+    /// Largest residual of saturation as it is given here, between two temperatures (K), at a thousand of them and at the
+    /// pressures that belong to them.
+    ///
+    /// Saturation is read off polynomials fitted to the phase equilibrium of the equation of state. This puts what they say
+    /// back into the equation: deviations of the two pressures from each other and from the one that was read, and of the two Gibbs
+    /// energies, enthalpies and entropies, scaled (pressure by the larger of itself and `rho (dp/drho)_T`, energies by R T,
+    /// entropies by R). `None` for a blend, whose bubble and dew curves are published beside its equation.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-134a")?;
+    /// let residual = refrigerant.saturation_residual(268.15, 328.15)?;
+    /// assert!(residual.is_some_and(|residual| residual < 1e-13));
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] for a temperature outside triple point to critical point, or a `highest` below `lowest`.
+    pub fn saturation_residual(&self, lowest: f64, highest: f64) -> Result<Option<f64>> {
+        let lowest = self.saturation_temperature_in_range("lowest", lowest)?;
+        let highest = self.saturation_temperature_in_range("highest", highest)?;
+        within("highest", highest, lowest, self.line()?.hottest(), "K", "the lowest temperature or above")?;
+        if self.composition().is_some() {
+            return Ok(None);
+        }
+        largest_residual(&self.inner.equation, self.line()?, (lowest, highest)).map(Some)
+    }
+
+    /// Heat capacities, speed of sound and other slopes at a state of this refrigerant.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Undefined`] inside the dome, where they have no meaning; [`Error::OutOfRange`] and [`Error::Inconsistent`] for
+    /// a state of another refrigerant, or of an extrapolating handle beyond the range of this one.
+    pub fn derivatives(&self, state: &State) -> Result<Derivatives> {
+        let (temperature, pressure, density) = (state.temperature(), state.pressure(), state.density());
+        let of_name = |error: Error| error.of(self.name());
+        let flash = self.flash()?;
+        flash.may_have_slopes(state.phase(), temperature, pressure, density).map_err(of_name)?;
+        flash.slopes(pressure, &self.inner.equation.at(temperature, density)).map_err(of_name)
+    }
+}
+
+impl fmt::Debug for Refrigerant {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Refrigerant")
+            .field("name", &self.name())
+            .field("equation", &self.equation_of_state())
+            .field("reference", &self.reference())
+            .field("extrapolates", &self.extrapolate)
+            .finish()
+    }
+}
+
+impl PartialEq for Refrigerant {
+    fn eq(&self, other: &Self) -> bool {
+        let of = |one: &Self| {
+            (one.equation_of_state(), one.reference(), one.extrapolate, one.inner.equation.lowered)
+        };
+        self.name() == other.name()
+            && of(self) == of(other)
+            && self.given_composition() == other.given_composition()
+    }
+}

@@ -1,0 +1,471 @@
+//! What a refrigerant is made of, and what is known of it beside its equation.
+
+use std::sync::Arc;
+
+use super::Reference;
+use crate::error::{Error, Result, within};
+use crate::fluid::{self, Citation, DefaultReference, Environment, Fluid, Gwp, NamedBlend};
+use crate::helmholtz::{Equation, Thermo};
+use crate::saturation::{Components, Envelope, SaturationLine, saturated_liquid};
+
+/// How liquid and vapor of a refrigerant are described.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Model {
+    /// One equation of state of one fluid.
+    Pure,
+    /// One equation of state of a blend at its fixed composition, with published curves of its bubble and dew pressures.
+    PseudoPure,
+    /// The equations of state of the components and how they mix: liquid and vapor have compositions of their own.
+    Mixture,
+}
+
+impl Model {
+    /// Its name in a word or two.
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Pure => "pure",
+            Self::PseudoPure => "pseudo-pure",
+            Self::Mixture => "mixture",
+        }
+    }
+}
+
+/// What the fractions of a composition count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Basis {
+    /// Kilograms in a kilogram, as standards state compositions.
+    Mass,
+    /// Moles in a mole.
+    Mole,
+}
+
+/// How two components of a blend mix, and how well that is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct PairOfComponents {
+    /// Designation of one.
+    pub first: &'static str,
+    /// Designation of the other.
+    pub second: &'static str,
+    /// What kind of fit the parameters come from: a reference model, or one or two parameters from few data.
+    pub fit: &'static str,
+    /// The paper.
+    pub citation: &'static Citation,
+}
+
+/// By how much fractions may miss a sum of one before they are refused: they are printed with three digits, or divided.
+const ROUNDED: f64 = 1e-6;
+
+/// One fluid, or a blend by the mixture model.
+#[derive(Debug, Clone)]
+pub(super) enum Substance {
+    Fluid(&'static Fluid),
+    Blend(Arc<Mixed>),
+}
+
+/// A blend by the mixture model.
+#[derive(Debug)]
+pub(super) struct Mixed {
+    pub(super) name: String,
+    pub(super) components: Arc<Components>,
+    pub(super) mole_fractions: Vec<f64>,
+    /// As it was given: what the fractions count, and they.
+    pub(super) given: (Basis, Vec<f64>),
+    /// Designations with mass fractions.
+    pub(super) composition: Vec<(&'static str, f64)>,
+    pub(super) envelope: Arc<Envelope>,
+    pub(super) molar_mass: f64,
+    environment: Environment,
+    description: String,
+    limits: Limits,
+}
+
+/// The published range, K and Pa, and where it was read.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Limits {
+    pub(super) minimum_temperature: f64,
+    pub(super) maximum_temperature: f64,
+    pub(super) maximum_pressure: f64,
+    pub(super) source: &'static str,
+}
+
+/// A point at an end of the saturation line: K, Pa, kg/m3.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct End {
+    pub(super) temperature: f64,
+    pub(super) pressure: f64,
+    pub(super) density: f64,
+}
+
+impl Substance {
+    /// A fluid or blend by its name.
+    pub(super) fn named(name: &str) -> Result<Self> {
+        match fluid::named(name)? {
+            fluid::Named::Fluid(fluid) => Ok(Self::Fluid(fluid)),
+            fluid::Named::Blend(blend) => Self::named_blend(blend),
+        }
+    }
+
+    /// The mixture model of a blend that has a designation.
+    fn named_blend(blend: &'static NamedBlend) -> Result<Self> {
+        let mut mixed = Mixed::new(blend.composition, Basis::Mass)?;
+        blend.designation.clone_into(&mut mixed.name);
+        mixed.environment.safety_class = Some(blend.safety_class);
+        mixed.environment.safety_source = "ASHRAE 34, from memory";
+        Ok(Self::Blend(Arc::new(mixed)))
+    }
+
+    /// A blend of components by name.
+    pub(super) fn blend(components: &[(&str, f64)], basis: Basis) -> Result<Self> {
+        let known = components.iter().map(|(name, fraction)| match fluid::named(name)? {
+            fluid::Named::Fluid(fluid) => Ok((fluid.designation, *fraction)),
+            fluid::Named::Blend(blend) => Err(Error::Inconsistent {
+                arguments: "components",
+                reason: format!("{} is a blend itself; name its components", blend.designation),
+            }),
+        });
+        Ok(Self::Blend(Arc::new(Mixed::new(&known.collect::<Result<Vec<_>>>()?, basis)?)))
+    }
+
+    /// The same by another model.
+    pub(super) fn by_model(&self, model: Model) -> Result<Self> {
+        match (self, model) {
+            (Self::Fluid(fluid), Model::Mixture) if let Some(blend) = &fluid.blend => {
+                let mut mixed = Mixed::new(blend.composition, Basis::Mass)?;
+                fluid.designation.clone_into(&mut mixed.name);
+                fluid.name.clone_into(&mut mixed.description);
+                mixed.environment = fluid.environment;
+                Ok(Self::Blend(Arc::new(mixed)))
+            }
+            (Self::Blend(mixed), Model::PseudoPure) => match fluid::named(&mixed.name) {
+                Ok(fluid::Named::Fluid(fluid)) if fluid.blend.is_some() => Ok(Self::Fluid(fluid)),
+                _ => Err(self.without(model)),
+            },
+            (substance, model) if substance.model() == model => Ok(substance.clone()),
+            _ => Err(self.without(model)),
+        }
+    }
+
+    fn without(&self, model: Model) -> Error {
+        let options: &[Model] = match self {
+            Self::Fluid(fluid) if fluid.blend.is_some() => &[Model::PseudoPure, Model::Mixture],
+            Self::Fluid(_) => &[Model::Pure],
+            Self::Blend(_) => &[Model::Mixture],
+        };
+        Error::UnknownOption {
+            argument: "model",
+            value: model.text().to_owned(),
+            options: options.iter().map(|model| model.text().to_owned()).collect(),
+        }
+    }
+
+    pub(super) fn model(&self) -> Model {
+        match self {
+            Self::Fluid(fluid) if fluid.blend.is_some() => Model::PseudoPure,
+            Self::Fluid(_) => Model::Pure,
+            Self::Blend(_) => Model::Mixture,
+        }
+    }
+
+    pub(super) fn default_reference(&self) -> Reference {
+        match self {
+            Self::Fluid(Fluid { default_reference: DefaultReference::AsPublished, .. }) => {
+                Reference::AsPublished
+            }
+            _ => Reference::LiquidAt0C,
+        }
+    }
+
+    pub(super) fn name(&self) -> &str {
+        match self {
+            Self::Fluid(fluid) => fluid.designation,
+            Self::Blend(mixed) => &mixed.name,
+        }
+    }
+
+    pub(super) fn equation_of_state(&self) -> &'static str {
+        match self {
+            Self::Fluid(fluid) => fluid.equation,
+            Self::Blend(_) => "multi-fluid mixture model",
+        }
+    }
+
+    pub(super) fn molar_mass(&self) -> f64 {
+        match self {
+            Self::Fluid(fluid) => fluid.molar_mass,
+            Self::Blend(mixed) => mixed.molar_mass,
+        }
+    }
+
+    pub(super) fn composition(&self) -> Option<&[(&'static str, f64)]> {
+        match self {
+            Self::Fluid(fluid) => fluid.blend.as_ref().map(|blend| blend.composition),
+            Self::Blend(mixed) => Some(&mixed.composition),
+        }
+    }
+
+    pub(super) fn environment(&self) -> &Environment {
+        match self {
+            Self::Fluid(fluid) => &fluid.environment,
+            Self::Blend(mixed) => &mixed.environment,
+        }
+    }
+
+    pub(super) fn limits(&self) -> Limits {
+        match self {
+            Self::Fluid(Fluid { validity, .. }) => Limits {
+                minimum_temperature: validity.minimum_temperature,
+                maximum_temperature: validity.maximum_temperature,
+                maximum_pressure: validity.maximum_pressure,
+                source: validity.source,
+            },
+            Self::Blend(mixed) => mixed.limits,
+        }
+    }
+
+    /// The critical point.
+    pub(super) fn critical(&self) -> End {
+        match self {
+            Self::Fluid(fluid) => End {
+                temperature: fluid.critical.temperature,
+                pressure: fluid.critical.pressure,
+                density: fluid.critical.molar_density * fluid.molar_mass,
+            },
+            Self::Blend(mixed) => {
+                let density = mixed.envelope.top_density() * mixed.molar_mass;
+                let Some(point) = mixed.envelope.critical() else {
+                    return End { temperature: f64::NAN, pressure: f64::NAN, density: f64::NAN };
+                };
+                End { temperature: point.temperature, pressure: point.pressure, density }
+            }
+        }
+    }
+
+    /// Temperature (K) and pressure (Pa) of the coldest saturated vapor.
+    pub(super) fn coldest(&self) -> (f64, f64) {
+        match self {
+            Self::Fluid(fluid) => (fluid.coldest.temperature, fluid.coldest.pressure),
+            Self::Blend(mixed) => {
+                let [_, dew] = mixed.envelope.cold_ends();
+                (dew.temperature, dew.pressure)
+            }
+        }
+    }
+
+    /// Solves the saturation line; that of a blend is fitted by polynomials only for `tables`.
+    pub(super) fn line(&self, equation: &Equation, tables: bool) -> Result<SaturationLine> {
+        match self {
+            Self::Fluid(fluid) => SaturationLine::new(equation, fluid),
+            Self::Blend(mixed) => SaturationLine::of_mixture(
+                equation,
+                &mixed.components,
+                &mixed.mole_fractions,
+                &mixed.envelope,
+                tables,
+            ),
+        }
+    }
+
+    /// The equation with the integration constants of the data, of a blend those of its components.
+    pub(super) fn equation(&self) -> Equation {
+        match self {
+            Self::Fluid(fluid) => Equation::new(fluid, (fluid.ideal_gas.constant, fluid.ideal_gas.linear)),
+            Self::Blend(mixed) => mixed.components.mixture().equation(&mixed.mole_fractions),
+        }
+    }
+
+    /// Saturated liquid at a temperature (K), without building the line.
+    pub(super) fn saturated_liquid(&self, equation: &Equation, temperature: f64) -> Result<Thermo> {
+        match self {
+            Self::Fluid(fluid) => saturated_liquid(equation, fluid, temperature),
+            Self::Blend(mixed) => {
+                let blend = mixed.components.blend(&mixed.mole_fractions)?;
+                let point = mixed.envelope.bubble(&blend, temperature)?;
+                Ok(equation.at(temperature, point.molar_density() * mixed.molar_mass))
+            }
+        }
+    }
+
+    /// Whether others may ask for the same by its name.
+    pub(super) fn is_named(&self) -> bool {
+        match self {
+            Self::Fluid(_) => true,
+            Self::Blend(mixed) => fluid::named(&mixed.name).is_ok(),
+        }
+    }
+
+    pub(super) fn chemical_name(&self) -> &str {
+        match self {
+            Self::Fluid(fluid) => fluid.name,
+            Self::Blend(mixed) => &mixed.description,
+        }
+    }
+
+    /// The first paper behind the equation.
+    pub(super) fn citation(&self) -> &'static Citation {
+        match self {
+            Self::Fluid(fluid) => &fluid.citation,
+            Self::Blend(_) => self.citations().first().copied().unwrap_or(&fluid::MODEL),
+        }
+    }
+
+    /// How the components of a blend mix, pair by pair.
+    pub(super) fn mixing(&self) -> Vec<PairOfComponents> {
+        let Self::Blend(mixed) = self else { return Vec::new() };
+        let fluids = mixed.components.mixture().fluids();
+        let mut pairs = Vec::new();
+        for (place, second) in fluids.iter().enumerate() {
+            for first in fluids.iter().take(place) {
+                if let Some((pair, _)) = fluid::between(first, second) {
+                    let (first, second) = (first.designation, second.designation);
+                    pairs.push(PairOfComponents { first, second, fit: pair.quality, citation: pair.source });
+                }
+            }
+        }
+        pairs
+    }
+
+    /// The papers behind the equation: of a blend those of its pairs, then those of its components.
+    pub(super) fn citations(&self) -> Vec<&'static Citation> {
+        let mixed = match self {
+            Self::Fluid(fluid) => return vec![&fluid.citation],
+            Self::Blend(mixed) => mixed,
+        };
+        let mut citations: Vec<&'static Citation> = Vec::new();
+        let mut add = |citation: &'static Citation| {
+            if !citations.contains(&citation) {
+                citations.push(citation);
+            }
+        };
+        let fluids = mixed.components.mixture().fluids();
+        for (place, second) in fluids.iter().enumerate() {
+            for first in fluids.iter().take(place) {
+                if let Some((pair, _)) = fluid::between(first, second) {
+                    add(pair.source);
+                    pair.departure.into_iter().for_each(|(_, departure)| add(departure.citation));
+                }
+            }
+        }
+        fluids.iter().for_each(|fluid| add(&fluid.citation));
+        citations
+    }
+}
+
+impl Mixed {
+    /// Of components by designation.
+    fn new(given: &[(&'static str, f64)], basis: Basis) -> Result<Self> {
+        let reason = "every component of a blend has a share of it";
+        let mut sum = 0.0;
+        let mut fluids = Vec::new();
+        for (designation, fraction) in given {
+            sum += within("fraction", *fraction, f64::MIN_POSITIVE, 1.0, "-", reason)?;
+            fluids.extend(fluid::FLUIDS.into_iter().find(|fluid| fluid.designation == *designation));
+        }
+        if (sum - 1.0).abs() > ROUNDED {
+            let reason = format!("the fractions add up to {sum}, not to 1");
+            return Err(Error::Inconsistent { arguments: "components", reason });
+        }
+        let components = Arc::new(Components::new(&fluids)?);
+        let mixture = components.mixture();
+        // Fractions that were divided once stay as they are.
+        let sum = if (sum - 1.0).abs() <= 8.0 * f64::EPSILON { 1.0 } else { sum };
+        let fractions: Vec<f64> = given.iter().map(|(_, fraction)| fraction / sum).collect();
+        let given = (basis, fractions.clone());
+        let (mole_fractions, mass_fractions) = match basis {
+            Basis::Mass => (mixture.mole_fractions(&fractions), fractions),
+            Basis::Mole => (fractions.clone(), mixture.mass_fractions(&fractions)),
+        };
+        Self::of(components, given, mole_fractions, &mass_fractions)
+    }
+
+    /// The same components by other mass fractions.
+    pub(super) fn with_composition(mixed: &Self, mass_fractions: &[f64]) -> Result<Self> {
+        let (found, expected) = (mass_fractions.len(), mixed.composition.len());
+        if found != expected {
+            return Err(Error::WrongLength { argument: "mass_fractions", found, expected });
+        }
+        let mole_fractions = mixed.components.mixture().mole_fractions(mass_fractions);
+        let given = (Basis::Mass, mass_fractions.to_vec());
+        Self::of(Arc::clone(&mixed.components), given, mole_fractions, mass_fractions)
+    }
+
+    fn of(
+        components: Arc<Components>,
+        given: (Basis, Vec<f64>),
+        mole_fractions: Vec<f64>,
+        mass_fractions: &[f64],
+    ) -> Result<Self> {
+        let fluids = components.mixture().fluids().to_vec();
+        let composition: Vec<_> =
+            fluids.iter().map(|fluid| fluid.designation).zip(mass_fractions.iter().copied()).collect();
+        let least =
+            |of: fn(&Fluid) -> f64| fluids.iter().map(|fluid| of(fluid)).fold(f64::INFINITY, f64::min);
+        let envelope = Envelope::new(&components.blend(&mole_fractions)?)?;
+        Ok(Self {
+            name: name(&composition),
+            description: description(&composition),
+            molar_mass: components.mixture().molar_mass(&mole_fractions),
+            environment: environment(&fluids, mass_fractions),
+            limits: Limits {
+                minimum_temperature: envelope.coldest(),
+                maximum_temperature: least(|fluid| fluid.validity.maximum_temperature),
+                maximum_pressure: least(|fluid| fluid.validity.maximum_pressure),
+                source: "ranges of all components together",
+            },
+            given,
+            composition,
+            mole_fractions,
+            envelope: Arc::new(envelope),
+            components,
+        })
+    }
+}
+
+/// What a blend without a designation is called: its components and their percentages by mass.
+fn name(composition: &[(&'static str, f64)]) -> String {
+    let names: Vec<_> = composition.iter().map(|(designation, _)| *designation).collect();
+    let shares: Vec<_> = composition.iter().map(|(_, fraction)| percent(*fraction)).collect();
+    format!("{} ({})", names.join("/"), shares.join("/"))
+}
+
+/// The same as a sentence.
+fn description(composition: &[(&'static str, f64)]) -> String {
+    let parts: Vec<_> =
+        composition.iter().map(|(name, fraction)| format!("{name} {} %", percent(*fraction))).collect();
+    format!("blend of {}", parts.join(", "))
+}
+
+/// A fraction in percent with up to two decimals.
+fn percent(fraction: f64) -> String {
+    let text = format!("{:.2}", 100.0 * fraction);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Potentials of a blend from those of its components by mass; a component of which only an upper limit is known counts with
+/// that, and if all are such the sum is one.
+fn environment(fluids: &[&'static Fluid], mass_fractions: &[f64]) -> Environment {
+    let parts = || fluids.iter().map(|fluid| &fluid.environment).zip(mass_fractions);
+    let odp = parts().map(|(of, w)| Some(of.odp? * w)).sum::<Option<f64>>();
+    let gwp = [0, 1, 2].map(|report| {
+        let mut sum = 0.0;
+        let mut is_limit = true;
+        for (of, w) in parts() {
+            let (Gwp::Value(value) | Gwp::Below(value)) = of.gwp[report]?;
+            is_limit &= matches!(of.gwp[report], Some(Gwp::Below(_)));
+            sum += w * value;
+        }
+        // Reports have three or four digits.
+        let sum = (100.0 * sum).round() / 100.0;
+        Some(if is_limit { Gwp::Below(sum) } else { Gwp::Value(sum) })
+    });
+    Environment {
+        safety_class: None,
+        safety_source: "not classified here",
+        odp,
+        odp_source: "by mass from the components",
+        gwp,
+        gwp_source: "by mass from the components; one reported as below a limit counts with that limit",
+        note: None,
+    }
+}
