@@ -2,7 +2,7 @@
 
 import pytest
 
-from validation import comparison, published, reasons, report
+from validation import comparison, mixtures, published, reasons, report
 from validation.agreement import differences
 from validation.corrections import CORRECTIONS
 from validation.evidence import evidence
@@ -103,6 +103,23 @@ def test_states_without_comparison_are_few_and_explained(fluid):
         assert part.compared >= least, dict(part.without)
         assert set(part.without) <= {"beyond the library's melting line", "two-phase"}
     assert all(found.density.phases[phase] > 100 for phase in ("liquid", "vapor", "supercritical"))
+
+
+@pytest.mark.parametrize("name", mixtures.names())
+def test_bubble_and_dew_points_of_mixtures(name):
+    found, refused = mixtures.against_library(name)
+    assert refused <= 3
+    # The gas constant that the library has for R-1234ze(E): 8.314472 over 8.3144621, less 1.
+    limit = 1.2e-6 if "R-1234ze(E)" in mixtures.blend(name).composition else 5e-7
+    for quantity, deviations in found.items():
+        assert len(deviations) == mixtures.COUNT - refused
+        assert max(deviations) < limit, quantity
+
+
+@pytest.mark.parametrize("name", mixtures.PSEUDO_PURE)
+def test_pseudo_pure_equations_were_fitted_to_the_mixture_model(name):
+    for quantity, deviations in mixtures.against_pseudo_pure(name).items():
+        assert max(deviations) < 1.5e-3, quantity
 
 
 def test_committed_report_is_up_to_date():

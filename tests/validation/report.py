@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
-from . import states
+from . import mixtures, states
 from .comparison import AT_DENSITY, AT_PRESSURE, SATURATED, Comparison, as_stored, fluids
 from .corrections import CORRECTIONS
 from .figures import ROUNDING, number, paragraph, share, spread, table, triple
@@ -177,10 +177,42 @@ def deviations(found: list[Comparison]) -> list[str]:
     return lines
 
 
+def blends() -> list[str]:
+    """Bubble and dew points of blends by the mixture model."""
+    lines = [
+        "## Blends by the mixture model",
+        "",
+        *paragraph(
+            f"""Bubble and dew points at {mixtures.COUNT} temperatures from 200 K, or the coldest, to
+            {mixtures.HIGHEST:g} of the critical temperature (R-514A: to 400 K), relative deviations. The
+            library is told to keep the gas constant of each component, as the package does; as it comes it
+            gives all 8.314462618 J/(mol K), which makes its pressures up to 1.1e-6 lower. That of
+            R-1234ze(E) it keeps otherwise than the paper, by 1.2e-6: see the last chapter."""
+        ),
+    ]
+    rows = []
+    for name in mixtures.names():
+        found, refused = mixtures.against_library(name)
+        cells = [triple(spread(found[quantity]), ROUNDING) for quantity in mixtures.QUANTITIES]
+        rows.append([name, str(mixtures.COUNT - refused), str(refused), *cells])
+    lines += [*table(["blend", "n", "refused there", *mixtures.QUANTITIES], rows), ""]
+    lines += [
+        *paragraph(
+            """The same against the pseudo-pure equations of four blends, which were fitted to this model and
+            state 0.1 % in density and more next to the critical point."""
+        )
+    ]
+    rows = []
+    for name in mixtures.PSEUDO_PURE:
+        apart = mixtures.against_pseudo_pure(name)
+        rows.append([name, *(triple(spread(apart[quantity])) for quantity in mixtures.QUANTITIES)])
+    return [*lines, *table(["blend", *mixtures.QUANTITIES], rows), ""]
+
+
 def report() -> str:
     """The whole file."""
     compared = [(fluid, as_stored(fluid)) for fluid in fluids()]
     found = [one for _, one in compared if one is not None]
     lacking = [fluid for fluid, one in compared if one is None]
-    lines = [*head(), *published(), *coverage(found, lacking), *deviations(found), *corrections()]
+    lines = [*head(), *published(), *coverage(found, lacking), *deviations(found), *blends(), *corrections()]
     return "\n".join(lines).rstrip() + "\n"
