@@ -6,20 +6,17 @@ use crate::error::Result;
 /// Nodes, and coefficients, in each variable.
 const NODES: usize = 8;
 
-/// Functions of a patch; the last may be left zero.
-pub(crate) const FUNCTIONS: usize = 4;
-
-/// Polynomials of degree seven in both variables.
+/// `N` polynomials of degree seven in both variables.
 #[derive(Debug)]
-pub(crate) struct Patch {
+pub(crate) struct Patch<const N: usize> {
     /// Middle and 2 / width, in each variable.
     x: (f64, f64),
     y: (f64, f64),
     /// By power of `x`, then of `y`.
-    powers: [[[f64; FUNCTIONS]; NODES]; NODES],
+    powers: [[[f64; N]; NODES]; NODES],
 }
 
-impl Patch {
+impl<const N: usize> Patch<N> {
     /// Interpolates at the Chebyshev nodes between two values each of `x` and `y`.
     ///
     /// # Errors
@@ -28,22 +25,22 @@ impl Patch {
     pub(crate) fn fit(
         (left, right): (f64, f64),
         (low, high): (f64, f64),
-        mut functions: impl FnMut(f64, f64) -> Result<[f64; FUNCTIONS]>,
+        mut functions: impl FnMut(f64, f64) -> Result<[f64; N]>,
     ) -> Result<Self> {
         let interval = |from: f64, to: f64| (0.5 * (from + to), 2.0 / (to - from));
         let (x, y) = (interval(left, right), interval(low, high));
         let nodes = chebyshev_nodes::<NODES>();
-        let mut by_node = [[[0.0; FUNCTIONS]; NODES]; NODES];
+        let mut by_node = [[[0.0; N]; NODES]; NODES];
         for (column, u) in by_node.iter_mut().zip(nodes) {
-            let mut values = [[0.0; FUNCTIONS]; NODES];
+            let mut values = [[0.0; N]; NODES];
             for (value, v) in values.iter_mut().zip(nodes) {
                 *value = functions(x.0 + u / x.1, y.0 + v / y.1)?;
             }
             *column = monomials(&values);
         }
-        let mut powers = [[[0.0; FUNCTIONS]; NODES]; NODES];
+        let mut powers = [[[0.0; N]; NODES]; NODES];
         for j in 0..NODES {
-            let along_x: [[f64; FUNCTIONS]; NODES] = std::array::from_fn(|i| by_node[i][j]);
+            let along_x: [[f64; N]; NODES] = std::array::from_fn(|i| by_node[i][j]);
             for (power, coefficient) in powers.iter_mut().zip(monomials(&along_x)) {
                 power[j] = coefficient;
             }
@@ -53,9 +50,9 @@ impl Patch {
 
     /// The functions at a point of the rectangle.
     #[inline]
-    pub(crate) fn evaluate(&self, x: f64, y: f64) -> [f64; FUNCTIONS] {
+    pub(crate) fn evaluate(&self, x: f64, y: f64) -> [f64; N] {
         let (u, v) = ((x - self.x.0) * self.x.1, (y - self.y.0) * self.y.1);
-        let mut sum = [0.0; FUNCTIONS];
+        let mut sum = [0.0; N];
         for row in self.powers.iter().rev() {
             let along_y = polynomial(row, v);
             for (sum, term) in sum.iter_mut().zip(along_y) {
@@ -68,7 +65,7 @@ impl Patch {
 
 /// Polynomials by pairs of pairs of terms, which do not wait for one another.
 #[inline]
-fn polynomial(c: &[[f64; FUNCTIONS]; NODES], v: f64) -> [f64; FUNCTIONS] {
+fn polynomial<const N: usize>(c: &[[f64; N]; NODES], v: f64) -> [f64; N] {
     let (v2, v4) = (v * v, v * v * (v * v));
     std::array::from_fn(|i| {
         let pair = |k: usize| c[k][i] + c[k + 1][i] * v;

@@ -81,39 +81,45 @@ impl Flash<'_> {
         (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
     }
 
-    /// The state of one phase. Where the pressure was given, `thermo` has that one.
+    /// The state of one phase. Where the pressure was given, `thermo` has that one. The end of a blend's curves is met by what
+    /// misses it by rounding.
+    pub(super) fn single(&self, thermo: &Thermo) -> State {
+        let state = self.with_phase(State::single(thermo, Phase::Vapor));
+        let (pressure, end) = (state.pressure, self.line.highest_pressure());
+        let stiffness = thermo.density * thermo.p_rho;
+        let met = !self.line.is_above_dome(pressure)
+            && pressure > end
+            && pressure - end <= self.rounding() * stiffness;
+        State { pressure: if met { end } else { pressure }, ..state }
+    }
+
+    /// A state of one phase with the name of that phase.
     ///
     /// Rounding is taken off at the ends: a temperature that misses the critical one by it is that one (a hair below, the state
-    /// would lie inside the dome), no liquid has a lower pressure than the coldest saturated one, and the end of a blend's curves
-    /// is met.
-    pub(super) fn single(&self, thermo: &Thermo) -> State {
+    /// would lie inside the dome), and no liquid has a lower pressure than the coldest saturated one.
+    pub(super) fn with_phase(&self, state: State) -> State {
         let critical = self.line.critical_temperature();
-        let is_critical = (thermo.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
-        let temperature = if is_critical { critical } else { thermo.temperature };
+        let is_critical = (state.temperature - critical).abs() <= 16.0 * f64::EPSILON * critical;
+        let temperature = if is_critical { critical } else { state.temperature };
         let hot = temperature >= critical;
-        let dense = self.line.is_above_dome(thermo.pressure);
+        let dense = self.line.is_above_dome(state.pressure);
         let phase = match (hot, dense) {
             (true, true) => Phase::Supercritical,
             (true, false) => Phase::Vapor,
             (false, true) => Phase::Liquid,
             (false, false) => {
-                if thermo.density > self.line.critical_density() {
+                if state.density > self.line.critical_density() {
                     Phase::Liquid
                 } else {
                     Phase::Vapor
                 }
             }
         };
-        let (coldest, end) = (self.line.coldest_pressure(), self.line.highest_pressure());
-        let stiffness = thermo.density * thermo.p_rho;
-        let mut pressure = thermo.pressure;
-        if phase == Phase::Liquid {
-            pressure = pressure.max(coldest);
-        }
-        if !dense && pressure > end && pressure - end <= self.rounding() * stiffness {
-            pressure = end;
-        }
-        State { temperature, pressure, ..State::single(thermo, phase) }
+        let pressure = match phase {
+            Phase::Liquid => state.pressure.max(self.line.coldest_pressure()),
+            _ => state.pressure,
+        };
+        State { temperature, pressure, phase, ..state }
     }
 
     /// Temperature and pressure. On the saturation line the state is the vapor; a blend has mixtures of liquid and vapor
@@ -278,13 +284,21 @@ impl Flash<'_> {
         }
     }
 
-    /// Enthalpy and entropy: the pressure at which both hold. At constant enthalpy entropy always falls with
-    /// pressure, `(ds/dp)_h = -v/T`, in every phase and through phase boundaries.
-    ///
-    /// Temperature may rise and fall along the way: it is held against its limits at the end only.
+    /// Enthalpy and entropy: read off patches of their plane where there are any.
     pub(crate) fn hs(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         finite("enthalpy", enthalpy, "J/kg")?;
         finite("entropy", entropy, "J/(kg K)")?;
+        match self.on_plane(enthalpy, entropy) {
+            Some(state) => Ok(state),
+            None => self.hs_by_pressure(enthalpy, entropy),
+        }
+    }
+
+    /// The pressure at which both hold. At constant enthalpy entropy always falls with pressure, `(ds/dp)_h = -v/T`, in
+    /// every phase and through phase boundaries.
+    ///
+    /// Temperature may rise and fall along the way: it is held against its limits at the end only.
+    pub(super) fn hs_by_pressure(&self, enthalpy: f64, entropy: f64) -> Result<State> {
         let triple = self.line.at_temperature(self.equation, self.line.coldest_temperature())?;
         let cold = self.line.coldest_pressure();
         let lower = if enthalpy < triple.vapor.enthalpy { cold } else { LOWEST_PRESSURE };

@@ -6,8 +6,10 @@ mod glide;
 mod isochore;
 mod isotherm;
 mod mixed;
+mod mollier;
 mod patches;
 mod phase;
+mod plane;
 mod single;
 mod stream;
 

@@ -9,6 +9,7 @@ use std::sync::OnceLock;
 
 use super::flash::Flash;
 use super::phase::Region;
+use super::plane::Plane;
 use super::single::{self, Branch, Property};
 use super::{Phase, State};
 use crate::error::Result;
@@ -19,7 +20,7 @@ use crate::saturation::{Saturation, SaturationLine};
 /// Largest residual of a patch in both given properties, scaled as everywhere: pressure by the larger of itself and
 /// `rho (dp/drho)_T`, energies by R T, entropy by R. The same holds for the other properties. Where rounding of the terms of
 /// the equation of state leaves more, half of that.
-const ACCURACY: f64 = 4e-13;
+pub(super) const ACCURACY: f64 = 4e-13;
 
 /// Rounding of an equation in saturated liquid from which on a patch is never exact (R-22, cold R-123): the saturation that
 /// distances are counted from is then not smooth enough, beside liquid and vapor alike.
@@ -48,7 +49,7 @@ struct Sheet {
 /// A patch, and whether it meets the equation of state all over; else it is a start for Newton's method.
 #[derive(Debug)]
 struct Tried {
-    patch: Patch,
+    patch: Patch<4>,
     exact: bool,
 }
 
@@ -77,6 +78,8 @@ pub(crate) struct Patches {
     highest: f64,
     /// Liquid, then vapor, each by enthalpy, entropy and temperature.
     sheets: [[Sheet; 3]; 2],
+    /// Those by enthalpy and entropy, of a pure fluid.
+    pub(super) plane: Option<Plane>,
 }
 
 impl Patches {
@@ -93,7 +96,9 @@ impl Patches {
             let heat = WIDTH * equation.at(state.temperature, state.density).cp();
             [sheet(heat * critical), sheet(heat), sheet(WIDTH * critical)]
         });
-        Ok(Self { first, highest, sheets })
+        let is_pure = line.curves().is_none() && line.mixed().is_none();
+        let plane = if is_pure { Some(Plane::new(equation, line)?) } else { None };
+        Ok(Self { first, highest, sheets, plane })
     }
 }
 
