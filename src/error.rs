@@ -231,13 +231,19 @@ impl fmt::Display for Nearest<'_> {
 }
 
 impl Error {
-    /// The same error with the refrigerant named before its reason, where it is not named in it.
-    pub(crate) fn of(mut self, refrigerant: &str) -> Self {
-        if let Self::OutOfRange { reason, .. } | Self::Inconsistent { reason, .. } = &mut self
+    /// Names the refrigerant before the reason, where it is not named in it.
+    #[cold]
+    pub(crate) fn name(&mut self, refrigerant: &str) {
+        if let Self::OutOfRange { reason, .. } | Self::Inconsistent { reason, .. } = self
             && !reason.contains(refrigerant)
         {
             *reason = format!("{refrigerant}: {reason}");
         }
+    }
+
+    /// The same error with the refrigerant named.
+    pub(crate) fn of(mut self, refrigerant: &str) -> Self {
+        self.name(refrigerant);
         self
     }
 }

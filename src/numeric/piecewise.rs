@@ -4,6 +4,8 @@
 //! cell of a number is read off its bits: without a logarithm and without a search. How many bits is set for each
 //! octave. Functions with a weak singularity at zero, such as a square root, are met by the same degree everywhere.
 
+use multiversion::multiversion;
+
 use crate::error::Result;
 
 /// Degree of the polynomials.
@@ -119,6 +121,20 @@ impl<const N: usize> Piecewise<N> {
     }
 }
 
+impl Piecewise<8> {
+    /// All eight at `x` side by side: the same bits in less time.
+    #[inline]
+    pub(crate) fn evaluate_together(&self, x: f64) -> Option<[f64; 8]> {
+        self.cell(x).map(|cell| together(cell, x))
+    }
+}
+
+// No sum and product are fused, as in the equation of state.
+#[multiversion(targets("x86_64+avx+avx2+avx512f", "x86_64+avx+avx2"))]
+fn together(cell: &Cell<8>, x: f64) -> [f64; 8] {
+    cell.evaluate(x, |k, i| cell.powers[k][i])
+}
+
 impl<const N: usize> Cell<N> {
     fn fit(left: f64, right: f64, functions: &mut impl FnMut(f64) -> Result<[f64; N]>) -> Result<Self> {
         let middle = 0.5 * (left + right);
@@ -137,7 +153,7 @@ impl<const N: usize> Cell<N> {
     }
 
     /// Polynomials with these coefficients, in pairs of pairs of terms, which do not wait for one another.
-    #[inline]
+    #[inline(always)]
     fn evaluate<const M: usize>(&self, x: f64, power: impl Fn(usize, usize) -> f64) -> [f64; M] {
         let u = (x - self.middle) * self.scale;
         let (u2, u4) = (u * u, u * u * (u * u));

@@ -446,6 +446,7 @@ impl Refrigerant {
         inner.line.get_or_init(solve).as_ref().map_err(Clone::clone)
     }
 
+    #[inline]
     fn line(&self) -> Result<&SaturationLine> {
         Ok(&self.solved()?.0)
     }
@@ -473,9 +474,13 @@ impl Refrigerant {
     /// 0.998 of the critical one.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
         let line = self.line()?;
-        line.holds(temperature)
-            .and_then(|temperature| line.at_temperature(&self.inner.equation, temperature))
-            .map_err(|error| error.of(self.name()))
+        line.holds(temperature).map_err(|error| error.of(self.name()))?;
+        let mut result = line.at_temperature(&self.inner.equation, temperature);
+        // Where it stands, lest the saturation is copied.
+        if let Err(error) = &mut result {
+            error.name(self.name());
+        }
+        result
     }
 
     /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own, the liquid at the
@@ -486,7 +491,11 @@ impl Refrigerant {
     /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its coldest published dew point to
     /// its bubble point at 0.998 of the critical temperature.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
-        self.line()?.at_pressure(&self.inner.equation, pressure).map_err(|error| error.of(self.name()))
+        let mut result = self.line()?.at_pressure(&self.inner.equation, pressure);
+        if let Err(error) = &mut result {
+            error.name(self.name());
+        }
+        result
     }
 
     /// Largest residual of saturation as it is given here, between two temperatures (K), at a thousand of them and at the

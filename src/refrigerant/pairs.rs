@@ -20,7 +20,11 @@ macro_rules! pairs {
                 /// [`Error::NotConverged`] if the solver fails.
                 pub fn $name(&self, $first: f64, $second: f64) -> Result<State> {
                     let flash = self.flash()?;
-                    $flash(&flash, $first, $second).map_err(|error: Error| error.of(self.name()))
+                    let mut result: Result<State, Error> = $flash(&flash, $first, $second);
+                    if let Err(error) = &mut result {
+                        error.name(self.name());
+                    }
+                    result
                 }
             )*
         }

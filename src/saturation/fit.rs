@@ -44,10 +44,10 @@ pub(super) struct Fit {
     /// Power of the distance from the critical temperature with which the densities close in where the fit ends: one half,
     /// less where terms are singular at the critical point.
     critical_exponent: f64,
-    /// Against critical temperature less temperature.
-    by_temperature: Piecewise<7>,
+    /// Against critical temperature less temperature. Seven functions: the eighth place is left zero.
+    by_temperature: Piecewise<8>,
     /// Temperature and what else belongs to it, against pressure up to half the critical one.
-    by_pressure: Piecewise<7>,
+    by_pressure: Piecewise<8>,
     /// For each octave of pressure from the lowest, whether that is the inverse of the fit by temperature. Where rounding of
     /// the equation shows in the pressures it is a start.
     inverse: Vec<bool>,
@@ -96,7 +96,7 @@ impl Fit {
             let v = equation.at(temperature, solved.vapor);
             // Equal Gibbs energy of the two phases.
             let vapor_entropy = l.entropy + (v.enthalpy - l.enthalpy) / temperature;
-            Ok([v.pressure, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, vapor_entropy])
+            Ok([v.pressure, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, vapor_entropy, 0.0])
         })?;
         let span = |below: f64| by_temperature.evaluate(below).map(|[_, liquid, vapor, ..]| liquid - vapor);
         let critical_exponent = match (span(lowest), span(4.0 * lowest)) {
@@ -111,7 +111,7 @@ impl Fit {
             coldest_temperature,
             coldest_pressure: 0.0,
             by_temperature,
-            by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0; 7]))?,
+            by_pressure: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0; 8]))?,
             inverse: Vec::new(),
             below_critical: Piecewise::fit(1.0, 2.0, |_, _| Ok(0), |_| Ok([0.0]))?,
         };
@@ -128,7 +128,7 @@ impl Fit {
         let by_pressure = Piecewise::fit(line.coldest_pressure, middle, bits, |pressure| {
             let temperature = temperature(pressure);
             let Saturation { liquid: l, vapor: v, .. } = line.at_temperature(equation, temperature);
-            Ok([temperature, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, v.entropy])
+            Ok([temperature, l.density, v.density, l.enthalpy, v.enthalpy, l.entropy, v.entropy, 0.0])
         })?;
         let below_critical = Piecewise::fit(NEAREST_PRESSURE * highest, middle, bits, |below| {
             Ok([critical.temperature - temperature(highest - below)])
@@ -153,20 +153,19 @@ impl Fit {
         (self.coldest_pressure, self.critical_pressure)
     }
 
+    /// Both phases at a pressure, where they are read off.
+    #[inline(always)]
+    pub(super) fn read_at_pressure(&self, pressure: f64) -> Option<Saturation> {
+        let [temperature, rest @ .., _] = self.by_pressure.evaluate_together(pressure)?;
+        let octave = (exponent(pressure) - exponent(self.coldest_pressure)) as usize;
+        let is_inverse = self.inverse.get(octave) == Some(&true);
+        is_inverse.then(|| saturation(temperature.max(self.coldest_temperature), pressure, rest))
+    }
+
     /// Both phases at a pressure between those of the triple and the critical point.
     pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
-        if let Some([temperature, liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor]) =
-            self.by_pressure.evaluate(pressure)
-            && self.inverse.get((exponent(pressure) - exponent(self.coldest_pressure)) as usize)
-                == Some(&true)
-        {
-            let temperature = temperature.max(self.coldest_temperature);
-            return Saturation {
-                liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
-                vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
-                glide: None,
-                critical_slope: None,
-            };
+        if let Some(saturation) = self.read_at_pressure(pressure) {
+            return saturation;
         }
         let start = match self.below_critical.evaluate(self.critical_pressure - pressure) {
             Some([below]) => self.critical_temperature - below,
@@ -190,22 +189,23 @@ impl Fit {
         self.by_temperature.evaluate_two(self.critical_temperature - temperature, [1, 2])
     }
 
+    /// Both phases at a temperature, where they are read off.
+    #[inline(always)]
+    pub(super) fn read_at_temperature(&self, temperature: f64) -> Option<Saturation> {
+        let below = self.critical_temperature - temperature;
+        let [pressure, rest @ .., _] = self.by_temperature.evaluate_together(below)?;
+        Some(saturation(temperature, pressure, rest))
+    }
+
     /// Both phases at a temperature between the triple and the critical point.
     pub(super) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Saturation {
-        let below = self.critical_temperature - temperature;
-        if let Some([pressure, liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor]) =
-            self.by_temperature.evaluate(below)
-        {
-            return Saturation {
-                liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
-                vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
-                glide: None,
-                critical_slope: None,
-            };
+        if let Some(saturation) = self.read_at_temperature(temperature) {
+            return saturation;
         }
+        let below = self.critical_temperature - temperature;
         // Closer to the critical point than the fit.
         let nearest = self.by_temperature.lower();
-        let [_, liquid, vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 7]);
+        let [_, liquid, vapor, ..] = self.by_temperature.evaluate(nearest).unwrap_or([0.0; 8]);
         let share = (below.max(0.0) / nearest).powf(self.critical_exponent);
         let towards = |density: f64| self.critical_density + share * (density - self.critical_density);
         let densities = Densities { liquid: towards(liquid), vapor: towards(vapor) };
@@ -245,6 +245,18 @@ impl Fit {
             }
         }
         temperature
+    }
+}
+
+/// Saturation from the densities, enthalpies and entropies of both phases.
+#[inline(always)]
+fn saturation(temperature: f64, pressure: f64, of_both: [f64; 6]) -> Saturation {
+    let [liquid, vapor, h_liquid, h_vapor, s_liquid, s_vapor] = of_both;
+    Saturation {
+        liquid: State::saturated_liquid(temperature, pressure, liquid, h_liquid, s_liquid),
+        vapor: State::saturated_vapor(temperature, pressure, vapor, h_vapor, s_vapor),
+        glide: None,
+        critical_slope: None,
     }
 }
 

@@ -163,7 +163,28 @@ impl SaturationLine {
 
     /// Both phases at a temperature between the ends. Those of a blend have different pressures, and beyond
     /// [`Self::hottest`] only the vapor has a meaning.
+    #[inline]
     pub(crate) fn at_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
+        match self.read_at_temperature(temperature) {
+            Some(saturation) => Ok(saturation),
+            None => self.at_any_temperature(equation, temperature),
+        }
+    }
+
+    /// The same of a pure fluid, where it is read off. Inlined, as what calls it should be: a saturation takes longer to copy
+    /// than to read off.
+    #[inline(always)]
+    pub(crate) fn read_at_temperature(&self, temperature: f64) -> Option<Saturation> {
+        match &self.course {
+            Course::Equilibrium(fit) if temperature >= self.coldest_temperature => {
+                fit.read_at_temperature(temperature)
+            }
+            _ => None,
+        }
+    }
+
+    #[inline(never)]
+    fn at_any_temperature(&self, equation: &Equation, temperature: f64) -> Result<Saturation> {
         let (coldest, hottest) = (self.coldest_temperature, self.critical_temperature);
         within("temperature", temperature, coldest, hottest, "K", self.reason())?;
         self.at(equation, temperature)
@@ -229,7 +250,25 @@ impl SaturationLine {
 
     /// Both phases at a pressure between the ends. Those of a blend have different temperatures; below the bubble
     /// pressure at the lowest temperature its liquid is colder than that.
+    #[inline]
     pub(crate) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
+        match self.read_at_pressure(pressure) {
+            Some(saturation) => Ok(saturation),
+            None => self.at_any_pressure(equation, pressure),
+        }
+    }
+
+    /// The same of a pure fluid, where it is read off.
+    #[inline(always)]
+    pub(crate) fn read_at_pressure(&self, pressure: f64) -> Option<Saturation> {
+        match &self.course {
+            Course::Equilibrium(fit) => fit.read_at_pressure(pressure),
+            Course::Published(_) | Course::Mixed(_) => None,
+        }
+    }
+
+    #[inline(never)]
+    fn at_any_pressure(&self, equation: &Equation, pressure: f64) -> Result<Saturation> {
         within("pressure", pressure, self.coldest_pressure, self.highest_pressure(), "Pa", self.reason())?;
         match &self.course {
             Course::Equilibrium(fit) => Ok(fit.at_pressure(equation, pressure)),

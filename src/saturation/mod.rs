@@ -55,21 +55,25 @@ pub(crate) struct Glide {
 
 impl Saturation {
     /// Saturation temperature, K: of a blend the dew temperature.
+    #[inline]
     pub fn temperature(&self) -> f64 {
         self.vapor.temperature()
     }
 
     /// Saturation pressure, Pa absolute: of a blend the dew pressure.
+    #[inline]
     pub fn pressure(&self) -> f64 {
         self.vapor.pressure()
     }
 
     /// Saturated liquid (the bubble point).
+    #[inline]
     pub fn liquid(&self) -> State {
         self.liquid
     }
 
     /// Saturated vapor (the dew point).
+    #[inline]
     pub fn vapor(&self) -> State {
         self.vapor
     }
@@ -87,17 +91,20 @@ impl Saturation {
     /// assert!(dew - bubble > 6.0 && dew - bubble < 7.0);
     /// # Ok::<(), interstage::Error>(())
     /// ```
+    #[inline]
     pub fn temperature_glide(&self) -> f64 {
         self.glide.map_or(0.0, |glide| glide.temperature)
     }
 
     /// Enthalpy of saturated vapor less that of saturated liquid, J/kg.
+    #[inline]
     pub fn latent_heat(&self) -> f64 {
         self.vapor.enthalpy() - self.liquid.enthalpy()
     }
 
     /// Slope of the saturation line by the Clausius-Clapeyron equation, Pa/K; of a blend that of its dew curve. At the
     /// critical point that of the critical isochore, into which the line runs.
+    #[inline]
     pub fn pressure_slope(&self) -> f64 {
         self.slopes().1
     }

@@ -437,6 +437,12 @@ impl Flash<'_> {
     /// Pressure and quality.
     pub(crate) fn px(&self, pressure: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
+        // A pure fluid has the temperature of its saturation, whatever the quality.
+        if let Some(saturation) = self.line.read_at_pressure(pressure)
+            && saturation.vapor.temperature >= self.limits.minimum_temperature
+        {
+            return Ok(saturation.mixture(quality));
+        }
         if let Some(mixed) = self.line.mixed() {
             return self.mixed_px(mixed, pressure, quality);
         }
@@ -451,6 +457,9 @@ impl Flash<'_> {
     /// Temperature and quality.
     pub(crate) fn tx(&self, temperature: f64, quality: f64) -> Result<State> {
         within("quality", quality, 0.0, 1.0, "kg/kg", "the mass fraction of vapor")?;
+        if let Some(saturation) = self.line.read_at_temperature(temperature) {
+            return Ok(saturation.mixture(quality));
+        }
         if let Some(mixed) = self.line.mixed() {
             return self.mixed_tx(mixed, temperature, quality);
         }

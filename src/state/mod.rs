@@ -66,46 +66,55 @@ pub struct State {
 
 impl State {
     /// Temperature, K.
+    #[inline]
     pub fn temperature(&self) -> f64 {
         self.temperature
     }
 
     /// Pressure, Pa absolute.
+    #[inline]
     pub fn pressure(&self) -> f64 {
         self.pressure
     }
 
     /// Density, kg/m3.
+    #[inline]
     pub fn density(&self) -> f64 {
         self.density
     }
 
     /// Specific volume, m3/kg.
+    #[inline]
     pub fn specific_volume(&self) -> f64 {
         1.0 / self.density
     }
 
     /// Specific enthalpy, J/kg, in the refrigerant's reference.
+    #[inline]
     pub fn enthalpy(&self) -> f64 {
         self.enthalpy
     }
 
     /// Specific entropy, J/(kg K), in the refrigerant's reference.
+    #[inline]
     pub fn entropy(&self) -> f64 {
         self.entropy
     }
 
     /// Specific internal energy, J/kg, in the refrigerant's reference.
+    #[inline]
     pub fn internal_energy(&self) -> f64 {
         self.internal_energy
     }
 
     /// Mass fraction of vapor: 0 to 1 on and inside the saturation line, `None` elsewhere.
+    #[inline]
     pub fn quality(&self) -> Option<f64> {
         self.quality
     }
 
     /// Phase.
+    #[inline]
     pub fn phase(&self) -> Phase {
         self.phase
     }
@@ -123,6 +132,7 @@ impl State {
         }
     }
 
+    #[inline(always)]
     pub(crate) fn saturated_liquid(
         temperature: f64,
         pressure: f64,
@@ -142,6 +152,7 @@ impl State {
         }
     }
 
+    #[inline(always)]
     pub(crate) fn saturated_vapor(
         temperature: f64,
         pressure: f64,
