@@ -166,6 +166,7 @@ bench-reference: install ## Time this package and the general-purpose library, p
 	cargo bench --package interstage --bench properties --bench cycles --features trend -- \
 		--noplot '^(R-134a|R-123|R-1233zd\(E\)|R-1234ze\(E\)|R-718)/G'
 	$(PY) benches/against_reference.py
+	$(PY) benches/mixtures_against_reference.py
 
 .PHONY: instructions
 instructions: ## Count the instructions of a call by valgrind
