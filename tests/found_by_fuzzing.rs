@@ -57,19 +57,22 @@ fn states_once_lost_in_rounding() {
         ("R-125", "state_ph", 3618276.0556193367, 363206.1004009351),
         ("R-404A", "state_ph", 3734799.999999998, 167083.94081734077),
         ("R-404A", "state_tu", 345.26999999999975, 336676.82679231744),
+        ("R-404A", "state_t_rho", 345.2699999999998, 1267.8665249041326),
         ("R-410A", "state_ps", 4830360.257734425, 564.7884383957054),
         ("R-507A", "state_rho_u", 602.8682211926631, 321855.004314),
         ("R-744", "state_rho_s", 467.6000012817402, 1433.625337504019),
+        ("R-744", "state_rho_p", 467.6000012817467, 7377298.372938743),
         ("R-744", "state_pt", 7376966.806479708, 304.12625605647014),
         ("R-22", "state_pt", 0.3794696733364767, 115.73),
         ("R-11", "state_rho_u", 1.0155815411097917e-6, 327034.83012166416),
         ("R-114", "state_tu", 420.60772506339976, 377998.0157111107),
     ] {
         let r = Refrigerant::named(name).unwrap().with_extrapolation();
-        let made = PAIRS.iter().find(|known| known.name == pair).unwrap().make;
-        let what = format!("{name} {pair}({a:?}, {b:?})");
-        let state = made(&r, a, b).unwrap_or_else(|error| panic!("{what}: {error}"));
+        let pair = PAIRS.iter().find(|known| known.name == pair).unwrap();
+        let what = format!("{name} {}({a:?}, {b:?})", pair.name);
+        let state = (pair.make)(&r, a, b).unwrap_or_else(|error| panic!("{what}: {error}"));
         holds(&r, &state, &what);
+        assert_eq!(pair.of(&state), (a, b), "{what}: given back otherwise");
     }
     for (name, t, x) in
         [("R-407C", 358.6263100000002, 3.5e-323), ("R-1234ze(E)", 382.51300260459993, 2.2e-322)]
@@ -120,6 +123,17 @@ fn blends_have_no_vapor_between_the_end_of_their_curves_and_the_critical_pressur
     assert!(matches!(answer, Err(Error::OutOfRange { argument: "temperature", .. })), "{answer:?}");
     let vapor = r.state_th(359.3395168304444, 384773.54325746594);
     assert!(vapor.is_err(), "{vapor:?}");
+}
+
+/// The density at the highest pressure and the lowest temperature is not always the highest: ammonia of 1993, extrapolated.
+#[test]
+fn the_densest_state_need_not_be_the_coldest() {
+    let newest = Refrigerant::named("R-717").unwrap();
+    let r = newest.with_equation("Tillner-Roth et al. 1993").unwrap().with_extrapolation();
+    let at = |temperature| r.state_pt(r.maximum_pressure(), temperature).unwrap();
+    let state = at(204.0);
+    assert!(state.density() > 1.0001 * at(r.minimum_temperature()).density());
+    holds(&r, &state, "R-717 of 1993 at 204 K");
 }
 
 /// Between the end of the bubble curve and the critical temperature the equation has liquid at lower pressures: inside the dome.

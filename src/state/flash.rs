@@ -71,10 +71,26 @@ impl Flash<'_> {
         if (LOWEST_DENSITY..=self.line.coldest_liquid_density()).contains(&density) {
             return Ok(density);
         }
-        let Limits { minimum_temperature, maximum_pressure, .. } = self.limits;
-        let highest = self.pt_unchecked(maximum_pressure, minimum_temperature)?.density * (1.0 + 1e-12);
-        let reason = "from a vacuum to the density at the highest pressure and the lowest temperature";
+        let highest = self.densest()?.density * (1.0 + 1e-12);
+        let reason = "from a vacuum to the highest density at the highest pressure";
         within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
+    }
+
+    /// The densest point at the highest pressure: the coldest, or where an extrapolated equation has it (R-717 of 1993).
+    fn densest(&self) -> Result<Thermo> {
+        let Limits { minimum_temperature, maximum_temperature, maximum_pressure, .. } = self.limits;
+        let coldest = self.pt_unchecked(maximum_pressure, minimum_temperature)?;
+        if coldest.p_t >= 0.0 {
+            return Ok(coldest);
+        }
+        let temperature = newton(
+            "density maximum at the highest pressure",
+            Bracket { lower: minimum_temperature, upper: maximum_temperature, rising: true },
+            minimum_temperature,
+            f64::EPSILON,
+            |temperature| Ok((self.pt_unchecked(maximum_pressure, temperature)?.p_t, f64::NAN)),
+        )?;
+        self.pt_unchecked(maximum_pressure, temperature)
     }
 
     fn search_range(&self) -> (f64, f64) {

@@ -97,7 +97,8 @@ impl Flash<'_> {
         {
             return Ok(mixture);
         }
-        self.beyond_curves(&self.equation.at(temperature, density))
+        let state = self.beyond_curves(&self.equation.at(temperature, density))?;
+        Ok(State { temperature, ..state })
     }
 
     /// The state of one phase of a blend beside the end of its curves: above its critical pressure, or the end of the bubble

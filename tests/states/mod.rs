@@ -46,6 +46,11 @@ pub(crate) fn tolerance(refrigerant: &Refrigerant, temperature: f64, density: f6
 pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
     match state.phase() {
         Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
+        _ if state.temperature() == refrigerant.critical_temperature() => {
+            // Sixteen units in the last place of the temperature are taken off, where some equations let cv grow without bound.
+            let cv = refrigerant.derivatives(state).map_or(0.0, |slopes| slopes.cv());
+            end_of_range(refrigerant, state) + 16.0 * f64::EPSILON * cv / refrigerant.gas_constant()
+        }
         _ if is_at_an_end(refrigerant, state) => end_of_range(refrigerant, state),
         Phase::Liquid if is_met_by_saturated_liquid(refrigerant, state) => end_of_range(refrigerant, state),
         _ => match inside_dome(refrigerant, state) {
@@ -61,7 +66,6 @@ fn is_at_an_end(refrigerant: &Refrigerant, state: &State) -> bool {
     let (p, t) = (state.pressure(), state.temperature());
     let meets = |end: f64| (p / end - 1.0).abs() <= BESIDE;
     t == refrigerant.minimum_temperature()
-        || t == refrigerant.critical_temperature()
         || t == refrigerant.maximum_temperature()
         || meets(1e-9)
         || meets(refrigerant.maximum_pressure())
