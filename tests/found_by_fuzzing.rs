@@ -163,19 +163,20 @@ fn the_hottest_liquid_of_a_blend_is_met_by_its_own_values_alone() {
     }
 }
 
-/// The exception for cold saturated liquid of a blend let its vapor through as well.
+/// The exception for cold saturated liquid of a blend let its vapor and compressed liquid through as well.
 #[test]
-fn slopes_of_a_vapor_end_with_the_range() {
-    let r = Refrigerant::named("R-404A").unwrap();
-    let mut columns = DerivativeColumns::with_rows(1);
-    let phase = Phase::Vapor.code();
-    r.derivatives_of(
-        199.99998807907104,
-        0.7840253029848105,
-        4.601849213067124e-5,
-        &[phase],
-        columns.as_slices(),
-    )
-    .unwrap();
-    assert_eq!(RowStatus::from_code(columns.status[0]), Some(RowStatus::OutOfRange));
+fn slopes_end_with_the_range_but_for_saturated_liquid() {
+    let status = |name, temperature: f64, pressure: f64, density: f64, phase: Phase| {
+        let r = Refrigerant::named(name).unwrap();
+        let mut columns = DerivativeColumns::with_rows(1);
+        r.derivatives_of(temperature, pressure, density, &[phase.code()], columns.as_slices()).unwrap();
+        RowStatus::from_code(columns.status[0])
+    };
+    let vapor = (199.99998807907104, 0.7840253029848105, 4.601849213067124e-5);
+    assert_eq!(status("R-404A", vapor.0, vapor.1, vapor.2, Phase::Vapor), Some(RowStatus::OutOfRange));
+    let liquid = (199.951171875, 4742766.697403189, 1424.4657044356159);
+    assert_eq!(status("R-410A", liquid.0, liquid.1, liquid.2, Phase::Liquid), Some(RowStatus::OutOfRange));
+    let r = Refrigerant::named("R-407C").unwrap();
+    let coldest = r.saturation_at_pressure(r.minimum_saturation_pressure()).unwrap().liquid();
+    assert!(coldest.temperature() < r.minimum_temperature() && r.derivatives(&coldest).is_ok());
 }

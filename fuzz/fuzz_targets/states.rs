@@ -269,6 +269,13 @@ fn slopes_asked(refrigerant: &Refrigerant, [temperature, pressure, density]: [f6
             "{what}: the equation has {} Pa",
             at.pressure()
         ),
+        // Saturated liquid of a blend may be colder than its range.
+        Err(Error::OutOfRange { argument: "temperature", value, minimum, .. })
+            if refrigerant.composition().is_some()
+                && value < minimum
+                && refrigerant
+                    .saturation_at_pressure(pressure)
+                    .is_ok_and(|saturation| saturation.liquid().temperature() < minimum) => {}
         // A rounding error beyond the range; pressure and density may miss one another by as much as above.
         Err(Error::OutOfRange { argument, value, minimum, maximum, .. }) => {
             let slack = match argument {

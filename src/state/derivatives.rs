@@ -38,14 +38,21 @@ impl Flash<'_> {
         finite("temperature", temperature, "K")?;
         finite("density", density, "kg/m3")?;
         finite("pressure", pressure, "Pa")?;
-        // At its lowest pressures a blend has saturated liquid that is colder than its range.
         let cold = temperature < self.limits.minimum_temperature && density > self.line.critical_density();
-        if !cold || temperature < self.line.coldest_liquid(self.equation)? {
+        if !cold || !self.may_be_coldest_liquid(temperature, pressure)? {
             self.temperature_in_range(temperature)?;
         }
         self.pressure_in_range(pressure)?;
         within("density", density, LOWEST_DENSITY, f64::INFINITY, "kg/m3", "from a vacuum on")?;
         Ok(())
+    }
+
+    /// Whether a temperature below the range may be that of saturated liquid: at its lowest pressures a blend has liquid that is
+    /// colder than its vapor, which has the range.
+    fn may_be_coldest_liquid(&self, temperature: f64, pressure: f64) -> Result<bool> {
+        let highest =
+            self.line.at_temperature(self.equation, self.line.coldest_temperature())?.liquid.pressure;
+        Ok(pressure < highest && temperature >= self.line.coldest_liquid(self.equation)?)
     }
 
     /// Slopes at what is said to have a pressure, given what the equation says.
