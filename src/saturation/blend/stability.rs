@@ -16,7 +16,7 @@ const COLD: f64 = 0.9;
 
 /// Densities over that of liquid between which nothing is then.
 const VAPOR: f64 = 0.15;
-const LIQUID: f64 = 0.7;
+const LIQUID: f64 = 0.8;
 
 /// Pressure no phase in a refrigerating machine comes near, Pa.
 const ABSURD: f64 = 1e10;
