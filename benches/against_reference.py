@@ -353,12 +353,12 @@ def rows_of_a_trend(points: Points, tables: bool) -> Iterable[Line]:
     refrigerant, fluid = points.refrigerant, points.fluid
     coldest = max(268.15, refrigerant.triple_temperature + 0.99)
     p = refrigerant.saturation(T=random.uniform(coldest, 328.15, ROWS)).p
-    saturation = refrigerant.saturation(p=p).T
+    saturation = refrigerant.saturation_temperature(p=p)
     superheated = refrigerant.state(p=p, T=saturation + random.uniform(1.0, 40.0, ROWS))
     h, s = superheated.h, superheated.s
 
     def ours() -> None:
-        refrigerant.saturation(p=p, threads=1).T  # noqa: B018
+        refrigerant.saturation_temperature(p=p)
         refrigerant.state(p=p, h=h, threads=1).T  # noqa: B018
         refrigerant.state(p=p, s=s, threads=1).T  # noqa: B018
 

@@ -395,3 +395,23 @@ fn normal_boiling_point_is_saturation_at_an_atmosphere() {
     }
     assert_eq!(without, ["R-744"]);
 }
+
+#[test]
+fn saturation_temperature_is_that_of_saturation() {
+    for refrigerant in refrigerants() {
+        let lowest = refrigerant.minimum_saturation_pressure() * (1.0 + 1e-9);
+        let highest =
+            refrigerant.saturation_at_temperature(hottest_saturation(&refrigerant)).unwrap().pressure();
+        for k in 0..=200 {
+            let pressure = lowest * (highest / lowest).powf(f64::from(k) / 200.0);
+            let both =
+                refrigerant.saturation_at_pressure(pressure).map(|saturation| saturation.temperature());
+            assert_eq!(
+                refrigerant.saturation_temperature(pressure),
+                both,
+                "{} {pressure}",
+                refrigerant.name()
+            );
+        }
+    }
+}

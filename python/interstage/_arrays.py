@@ -290,6 +290,17 @@ def surface_tension(refrigerant: _core.Refrigerant, value: Any, raises: bool) ->
     return container.wrap(values, "surface_tension")
 
 
+def saturation_temperature(refrigerant: _core.Refrigerant, value: Any, raises: bool) -> Any:
+    """Give the saturation temperature at a column of pressures."""
+    (column,), container = together({"p": value})
+    values = _core._saturation_temperatures(refrigerant, column)
+    if raises and (bad := _first_bad(np.isnan(values).astype(np.uint8), container.shape)):
+        flat, row = bad
+        _raise_at(row, {"p": float(column[flat])}, refrigerant.saturation_temperature)
+    values.flags.writeable = False
+    return container.wrap(values, "saturation_temperature")
+
+
 def solve(circuit: _core.Circuit, conditions: dict[str, Any], raises: bool, threads: int | None) -> Cycles:
     """Solve a circuit at columns of conditions; the size comes last."""
     inputs, container = together(conditions)

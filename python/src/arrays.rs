@@ -308,6 +308,26 @@ pub(crate) fn _surface_tensions<'py>(
     Ok(values.collect::<Vec<_>>().into_pyarray(py))
 }
 
+/// A column of saturation temperatures by pressure, NaN outside the range.
+#[pyfunction]
+pub(crate) fn _saturation_temperatures<'py>(
+    refrigerant: &Bound<'py, PyRefrigerant>,
+    pressure: &Bound<'py, PyArray1<f64>>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    let py = refrigerant.py();
+    let refrigerant = &refrigerant.get().inner;
+    refrigerant.prepare().or_raise(py)?;
+    let pressure = pressure.try_readonly()?;
+    let pressure = pressure.as_array();
+    let values = py.detach(|| {
+        pressure
+            .iter()
+            .map(|&p| refrigerant.saturation_temperature(p).unwrap_or(f64::NAN))
+            .collect::<Vec<_>>()
+    });
+    Ok(values.into_pyarray(py))
+}
+
 /// Columns of solved cycles from evaporating and condensing temperature, superheat, subcooling and size, where
 /// `size_name` is `"capacity"`, `"mass_flow"` or `"power"`.
 #[pyfunction]

@@ -57,7 +57,8 @@ mod _core {
     use super::arguments::_fetch;
     #[pymodule_export]
     use super::arrays::{
-        _cycles, _derivatives, _saturations, _states, _surface_tensions, _transport, status_text,
+        _cycles, _derivatives, _saturation_temperatures, _saturations, _states, _surface_tensions,
+        _transport, status_text,
     };
     #[pymodule_export]
     use super::threads::{get_threads, set_threads};

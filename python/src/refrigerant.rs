@@ -327,6 +327,50 @@ impl PyRefrigerant {
         }
     }
 
+    /// Saturation temperature at a pressure, K: of a blend its dew temperature.
+    ///
+    /// What ``saturation(p=...).T`` gives, in a fraction of the time: columns of it are what a trend of pressures needs most.
+    ///
+    /// Parameters
+    /// ----------
+    /// p : float or column
+    ///     Pressure, Pa absolute.
+    /// errors : {"status", "raise"}, optional
+    ///     Columns only: give NaN for a bad row, or raise the error of the first one.
+    ///
+    /// Returns
+    /// -------
+    /// float or column
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite
+    ///     Outside the saturation line.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> r = interstage.Refrigerant("R-134a")
+    /// >>> round(r.saturation_temperature(p=350e3), 3)
+    /// 278.178
+    /// >>> r.saturation_temperature(p=[350e3, -1.0]).round(3).tolist()
+    /// [278.178, nan]
+    #[pyo3(signature = (*, p, errors=None), text_signature = "($self, *, p, errors='status')")]
+    fn saturation_temperature<'py>(
+        slf: &Bound<'py, Self>,
+        p: &Bound<'py, PyAny>,
+        errors: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let raises = raises(errors)?;
+        match given("p", p)? {
+            Given::Number(number) => {
+                slf.get().inner.saturation_temperature(number).or_raise_by_symbol(py)?.into_bound_py_any(py)
+            }
+            Given::Column => array_layer(py)?.getattr("saturation_temperature")?.call1((slf, p, raises)),
+        }
+    }
+
     /// Surface tension of the liquid against its own vapor, N/m.
     ///
     /// From a published correlation (``transport_citations["surface_tension"]``) with a critical temperature of its

@@ -110,6 +110,15 @@ impl<const N: usize> Piecewise<N> {
         self.cell(x).map(|cell| cell.evaluate(x, |k, i| cell.powers[k][which[i]]))
     }
 
+    /// Only one of the functions at `x`, the same bits in less time.
+    #[inline]
+    pub(crate) fn evaluate_one(&self, x: f64, which: usize) -> Option<f64> {
+        self.cell(x).map(|cell| {
+            let [value] = cell.evaluate(x, |k, _| cell.powers[k][which]);
+            value
+        })
+    }
+
     #[inline]
     fn cell(&self, x: f64) -> Option<&Cell<N>> {
         if !(self.lower..=self.upper).contains(&x) {

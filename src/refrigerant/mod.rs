@@ -498,6 +498,27 @@ impl Refrigerant {
         result
     }
 
+    /// Saturation temperature (K) at a pressure (Pa absolute), of a blend its dew temperature: that of
+    /// [`saturation_at_pressure`](Self::saturation_at_pressure), in a fraction of the time.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-134a")?;
+    /// let temperature = refrigerant.saturation_temperature(350e3)?;
+    /// assert_eq!(temperature, refrigerant.saturation_at_pressure(350e3)?.temperature());
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// As for [`saturation_at_pressure`](Self::saturation_at_pressure).
+    pub fn saturation_temperature(&self, pressure: f64) -> Result<f64> {
+        let mut result = self.line()?.temperature_at_pressure(&self.inner.equation, pressure);
+        if let Err(error) = &mut result {
+            error.name(self.name());
+        }
+        result
+    }
+
     /// Largest residual of saturation as it is given here, between two temperatures (K), at a thousand of them and at the
     /// pressures that belong to them.
     ///

@@ -162,6 +162,14 @@ impl Fit {
         is_inverse.then(|| saturation(temperature.max(self.coldest_temperature), pressure, rest))
     }
 
+    /// Temperature at a pressure, where it is read off.
+    #[inline]
+    pub(super) fn read_temperature(&self, pressure: f64) -> Option<f64> {
+        let temperature = self.by_pressure.evaluate_one(pressure, 0)?;
+        let octave = (exponent(pressure) - exponent(self.coldest_pressure)) as usize;
+        (self.inverse.get(octave) == Some(&true)).then_some(temperature.max(self.coldest_temperature))
+    }
+
     /// Both phases at a pressure between those of the triple and the critical point.
     pub(super) fn at_pressure(&self, equation: &Equation, pressure: f64) -> Saturation {
         if let Some(saturation) = self.read_at_pressure(pressure) {
