@@ -19,7 +19,7 @@
 use std::fmt;
 
 use crate::error::{Error, Result, within};
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{Model, Refrigerant};
 use crate::state::{Phase, State};
 use crate::units::GRAVITY;
 
@@ -213,8 +213,8 @@ impl Orifice {
     /// [`Error::NotFinite`]; [`Error::OutOfRange`] for a head below 0 or beyond 100 m, a downstream pressure
     /// below 0 or above that at the orifice, or, in the equilibrium model, a downstream pressure below the
     /// saturation line while the flow is not choked;
-    /// [`Error::Undefined`] for superheated or supercritical `upstream`, and for a blend in the equilibrium model, whose
-    /// entropy by the lever rule gives no speed of sound; [`Error::Inconsistent`] if `upstream` is not
+    /// [`Error::Undefined`] for superheated or supercritical `upstream`, and for a pseudo-pure blend in the equilibrium model, whose
+    /// entropy by the lever rule gives no speed of sound (its mixture model does); [`Error::Inconsistent`] if `upstream` is not
     /// a state of this refrigerant in this reference, or holds vapor under a liquid head or in the metastable liquid
     /// model; range errors of the states between.
     pub fn mass_flow(
@@ -268,8 +268,8 @@ impl OrificeModel {
             (Phase::Vapor, None) => return refuse("superheated vapor"),
             _ => {}
         }
-        if self == Self::Equilibrium && refrigerant.composition().is_some() {
-            return refuse("a blend in equilibrium, whose phases are joined by the lever rule");
+        if self == Self::Equilibrium && refrigerant.model() == Model::PseudoPure {
+            return refuse("a pseudo-pure blend in equilibrium, whose phases are joined by the lever rule");
         }
         if let (Self::MetastableLiquid, Some(quality)) = (self, vapor(upstream)) {
             return Err(not_sealed("the metastable liquid model needs liquid, the others do not", quality));

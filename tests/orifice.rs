@@ -318,7 +318,7 @@ fn equilibrium_of_a_blend_is_refused() -> Fallible<()> {
         let refused = flux(OrificeModel::Equilibrium, &refrigerant, &upstream, 1e5).unwrap_err().to_string();
         assert_eq!(
             refused,
-            "the flow through an orifice has no value for a blend in equilibrium, whose phases are joined by the lever rule"
+            "the flow through an orifice has no value for a pseudo-pure blend in equilibrium, whose phases are joined by the lever rule"
         );
         assert!(flux(OrificeModel::FrozenMixture, &refrigerant, &upstream, 1e5)?.mass_flow() > 0.0);
     }

@@ -456,10 +456,10 @@ impl PyRefrigerant {
 
     /// Components of a blend with their mass fractions, kg/kg; None for a pure fluid.
     ///
-    /// A blend is described as a pseudo-pure fluid: one equation of state for its fixed composition, with published
+    /// Described as a pseudo-pure fluid a blend has one equation of state for its fixed composition, with published
     /// curves for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant
-    /// pressure glides in proportion to quality. What it cannot tell is the composition of either phase: a blend is
-    /// refused where liquid and vapor part, as in a flash tank.
+    /// pressure glides in proportion to quality. What that cannot tell is the composition of either phase: it is
+    /// refused where liquid and vapor part, as in a flash tank. The mixture model (``model="mixture"``) can.
     ///
     /// Examples
     /// --------
@@ -565,7 +565,7 @@ impl PyRefrigerant {
     }
 
     /// Largest scaled residual of saturation as it is given here, put back into the equation of state at a thousand temperatures
-    /// between two (K) and at the pressures that belong to them; None for a blend with published curves.
+    /// between two (K) and at the pressures that belong to them; None for a blend.
     ///
     /// Pressure is scaled by the larger of itself and rho (dp/drho)_T, energies by R T, entropies by R.
     ///

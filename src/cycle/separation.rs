@@ -113,10 +113,11 @@ impl Circuit {
             compositions.push((Location::TankInlet(k + 2), fractions(&refrigerant)));
             let Some(fraction) = inlet.state.quality().filter(|quality| *quality > 0.0) else {
                 // Colder than saturation: nothing flashes. The vapor is what would be the first.
-                let saturation = refrigerant.saturated_at_pressure(pressure)?;
-                tanks.push(Some(Flashed { inlet, vapor: saturation.vapor, liquid: inlet, fraction: 0.0 }));
-                vapors.push(Some(fractions(&refrigerant)));
-                compositions.push((Location::TankVapor(k + 2), fractions(&refrigerant)));
+                let phases = refrigerant.phases(&refrigerant.saturation_at_pressure(pressure)?.liquid())?;
+                let vapor = refrigerant.stream_of(*phases.vapor(), pressure, phases.vapor().enthalpy());
+                tanks.push(Some(Flashed { inlet, vapor, liquid: inlet, fraction: 0.0 }));
+                vapors.push(Some(phases.vapor_composition().to_vec()));
+                compositions.push((Location::TankVapor(k + 2), phases.vapor_composition().to_vec()));
                 compositions.push((Location::TankLiquid(k + 2), fractions(&refrigerant)));
                 continue;
             };

@@ -158,6 +158,9 @@ impl Refrigerant {
     ///
     /// [`Error::UnknownOption`] with the equations there are, [`Error::ReferenceUnavailable`].
     pub fn with_equation(self, equation: &str) -> Result<Self> {
+        if self.fluid().is_none() && equation == self.equation_of_state() {
+            return Ok(self);
+        }
         let fluid =
             fluid::equation(self.own_designation(), equation).ok_or_else(|| Error::UnknownOption {
                 argument: "equation of state",
@@ -172,9 +175,11 @@ impl Refrigerant {
         self.inner.substance.equation_of_state()
     }
 
-    /// The equations of state there are for this refrigerant, the default one first.
+    /// The equations of state there are for this refrigerant, the default one first; the name of the mixture model alone for a blend by
+    /// it.
     pub fn equations(&self) -> impl Iterator<Item = &'static str> {
-        fluid::equations(self.own_designation()).map(|fluid| fluid.equation)
+        let model = self.fluid().is_none().then(|| self.equation_of_state());
+        model.into_iter().chain(fluid::equations(self.own_designation()).map(|fluid| fluid.equation))
     }
 
     /// Designation of a fluid with an equation of its own; nothing for a blend by the mixture model.
@@ -354,12 +359,12 @@ impl Refrigerant {
     }
 
     /// Critical temperature of the equation of state, K: the top of its saturation line; of a blend by the mixture model where bubble
-    /// and dew line meet.
+    /// and dew line meet, NaN where its phases fall apart before they do (R-514A).
     pub fn critical_temperature(&self) -> f64 {
         self.inner.substance.critical().temperature
     }
 
-    /// Critical pressure of the equation of state, Pa: the top of its saturation line.
+    /// Critical pressure of the equation of state, Pa: the top of its saturation line; NaN where the critical temperature is.
     pub fn critical_pressure(&self) -> f64 {
         match self.fluid() {
             Some(fluid) => self.line().map_or(fluid.critical.pressure, SaturationLine::critical_pressure),
@@ -367,7 +372,7 @@ impl Refrigerant {
         }
     }
 
-    /// Critical density of the equation of state, kg/m3.
+    /// Critical density of the equation of state, kg/m3; NaN where the critical temperature is.
     pub fn critical_density(&self) -> f64 {
         self.inner.substance.critical().density
     }
@@ -470,8 +475,9 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its lowest published temperature to
-    /// 0.998 of the critical one.
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a pseudo-pure blend outside its lowest published temperature to
+    /// 0.998 of the critical one; of one by the mixture model outside its bubble line, which ends at the critical point or where it turns
+    /// back.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
         let line = self.line()?;
         line.holds(temperature).map_err(|error| error.of(self.name()))?;
@@ -488,8 +494,9 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] outside triple point to critical point; of a blend outside its coldest published dew point to
-    /// its bubble point at 0.998 of the critical temperature.
+    /// [`Error::OutOfRange`] outside triple point to critical point; of a pseudo-pure blend outside its coldest published dew point to
+    /// its bubble point at 0.998 of the critical temperature; of one by the mixture model below its coldest bubble point and above the
+    /// highest pressure that both its lines reach.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
         let mut result = self.line()?.at_pressure(&self.inner.equation, pressure);
         if let Err(error) = &mut result {
@@ -525,7 +532,8 @@ impl Refrigerant {
     /// Saturation is read off polynomials fitted to the phase equilibrium of the equation of state. This puts what they say
     /// back into the equation: deviations of the two pressures from each other and from the one that was read, and of the two Gibbs
     /// energies, enthalpies and entropies, scaled (pressure by the larger of itself and `rho (dp/drho)_T`, energies by R T,
-    /// entropies by R). `None` for a blend, whose bubble and dew curves are published beside its equation.
+    /// entropies by R). `None` for a blend: its bubble and dew curves are published beside its equation, or, by the mixture model,
+    /// its phases have compositions of their own.
     ///
     /// ```
     /// let refrigerant = interstage::Refrigerant::named("R-134a")?;

@@ -92,7 +92,14 @@ pub(super) fn in_reference(substance: &Substance, reference: Reference) -> Resul
             )));
         }
         Reference::LiquidAtNormalBoilingPoint => {
-            let liquid = substance.line(&base, false)?.at_pressure(&base, STANDARD_ATMOSPHERE)?.liquid;
+            let liquid = match substance.line(&base, false)?.at_pressure(&base, STANDARD_ATMOSPHERE) {
+                Err(Error::OutOfRange { minimum, maximum, .. }) => {
+                    return Err(unavailable(format!(
+                        "it has no normal boiling point: its bubble line runs from {minimum} Pa to {maximum} Pa"
+                    )));
+                }
+                saturation => saturation?.liquid,
+            };
             (liquid.enthalpy, liquid.entropy)
         }
     };

@@ -355,22 +355,13 @@ impl Substance {
 impl Mixed {
     /// Of components by designation.
     fn new(given: &[(&'static str, f64)], basis: Basis) -> Result<Self> {
-        let reason = "every component of a blend has a share of it";
-        let mut sum = 0.0;
-        let mut fluids = Vec::new();
-        for (designation, fraction) in given {
-            sum += within("fraction", *fraction, f64::MIN_POSITIVE, 1.0, "-", reason)?;
-            fluids.extend(fluid::FLUIDS.into_iter().find(|fluid| fluid.designation == *designation));
-        }
-        if (sum - 1.0).abs() > ROUNDED {
-            let reason = format!("the fractions add up to {sum}, not to 1");
-            return Err(Error::Inconsistent { arguments: "components", reason });
-        }
+        let fractions: Vec<f64> = given.iter().map(|(_, fraction)| *fraction).collect();
+        let fractions = shares("components", "fraction", &fractions)?;
+        let named =
+            |designation: &str| fluid::FLUIDS.into_iter().find(|fluid| fluid.designation == designation);
+        let fluids: Vec<_> = given.iter().filter_map(|(designation, _)| named(designation)).collect();
         let components = Arc::new(Components::new(&fluids)?);
         let mixture = components.mixture();
-        // Fractions that were divided once stay as they are.
-        let sum = if (sum - 1.0).abs() <= 8.0 * f64::EPSILON { 1.0 } else { sum };
-        let fractions: Vec<f64> = given.iter().map(|(_, fraction)| fraction / sum).collect();
         let given = (basis, fractions.clone());
         let (mole_fractions, mass_fractions) = match basis {
             Basis::Mass => (mixture.mole_fractions(&fractions), fractions),
@@ -385,9 +376,10 @@ impl Mixed {
         if found != expected {
             return Err(Error::WrongLength { argument: "mass_fractions", found, expected });
         }
-        let mole_fractions = mixed.components.mixture().mole_fractions(mass_fractions);
-        let given = (Basis::Mass, mass_fractions.to_vec());
-        Self::of(Arc::clone(&mixed.components), given, mole_fractions, mass_fractions)
+        let mass_fractions = shares("mass_fractions", "mass fraction", mass_fractions)?;
+        let mole_fractions = mixed.components.mixture().mole_fractions(&mass_fractions);
+        let given = (Basis::Mass, mass_fractions.clone());
+        Self::of(Arc::clone(&mixed.components), given, mole_fractions, &mass_fractions)
     }
 
     fn of(
@@ -420,6 +412,22 @@ impl Mixed {
             components,
         })
     }
+}
+
+/// Fractions that add up to one.
+fn shares(arguments: &'static str, argument: &'static str, given: &[f64]) -> Result<Vec<f64>> {
+    let reason = "every component of a blend has a share of it";
+    let mut sum = 0.0;
+    for fraction in given {
+        sum += within(argument, *fraction, f64::MIN_POSITIVE, 1.0, "-", reason)?;
+    }
+    if (sum - 1.0).abs() > ROUNDED {
+        let reason = format!("the fractions add up to {sum}, not to 1");
+        return Err(Error::Inconsistent { arguments, reason });
+    }
+    // Fractions that were divided once stay as they are.
+    let sum = if (sum - 1.0).abs() <= 8.0 * f64::EPSILON { 1.0 } else { sum };
+    Ok(given.iter().map(|fraction| fraction / sum).collect())
 }
 
 /// What a blend without a designation is called: its components and their percentages by mass.

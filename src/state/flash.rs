@@ -339,7 +339,7 @@ impl Flash<'_> {
             return Ok(state);
         }
         let (low, high) = match self.line.curves() {
-            None => (lower, upper),
+            None => self.beside_top(enthalpy, entropy, (lower, upper))?,
             Some(curves) => self.blend_between(curves, enthalpy, entropy, (lower, upper))?,
         };
         // One more than the logarithm of the pressure over the lowest, lest a relative tolerance meets zero.

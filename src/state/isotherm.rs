@@ -26,34 +26,44 @@ impl Flash<'_> {
         let hot = below_critical && temperature > self.line.hottest();
         let dilute = LOWEST_PRESSURE / (self.equation.gas_constant * temperature);
         let at_dilute = of(dilute);
+        // Where a blend that hot has one phase again.
+        let dense = if hot {
+            let critical = self.line.critical_pressure();
+            single::density(self.equation, self.line, temperature, critical, Branch::Whole)?
+        } else {
+            f64::NAN
+        };
         let start = if below_critical {
             let saturation = self.line.at_temperature(self.equation, temperature)?;
             let (liquid, vapor) = (saturation.liquid, saturation.vapor);
             let (l, v) = (property.of_state(&liquid), property.of_state(&vapor));
             if value <= v && (value >= l || hot) {
-                if let Some(mixed) = self.line.mixed() {
-                    return if hot {
-                        self.mixed_on_hot_isotherm(temperature, property, value)
-                    } else {
-                        self.mixed_at_temperature(mixed, &saturation, property, value)
-                    };
-                }
-                let Some(curves) = self.line.curves() else {
-                    return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
-                };
-                let of = |state: &State| property.of_state(state);
-                if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, (value, rounding))? {
-                    return Ok(property.given(value, mixture));
+                match (self.line.mixed(), self.line.curves()) {
+                    (Some(mixed), _) if !hot => {
+                        return self.mixed_at_temperature(mixed, &saturation, property, value);
+                    }
+                    (Some(_), _) if value > of(dense) + rounding => {
+                        return self.mixed_on_hot_isotherm(temperature, property, value);
+                    }
+                    (Some(_), _) => {}
+                    (None, Some(curves)) => {
+                        let of = |state: &State| property.of_state(state);
+                        let wanted = (value, rounding);
+                        if let Some(mixture) = self.mixture_on_isotherm(curves, temperature, of, wanted)? {
+                            return Ok(property.given(value, mixture));
+                        }
+                    }
+                    (None, None) => {
+                        return Ok(property.given(value, saturation.mixture(lever(l, v, value))));
+                    }
                 }
             }
             if value > v && value <= at_dilute + rounding {
                 return self.at_density_between(temperature, property, value, (dilute, vapor.density), false);
             }
             if hot {
-                let critical = self.line.critical_pressure();
-                let dense = single::density(self.equation, self.line, temperature, critical, Branch::Whole)?;
                 if value > of(dense) + rounding {
-                    return Err(self.line.unsettled(critical));
+                    return Err(self.line.unsettled(self.line.critical_pressure()));
                 }
                 dense
             } else {

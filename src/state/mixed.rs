@@ -230,21 +230,26 @@ impl Flash<'_> {
         Ok(property.given(value, State { temperature, ..state }))
     }
 
-    /// The same above the hottest bubble point.
+    /// The same above the hottest bubble point, up to the highest pressure at which something is told.
     pub(super) fn mixed_on_hot_isotherm(
         &self,
         temperature: f64,
         property: Property,
         value: f64,
     ) -> Result<State> {
+        let top = self.pt_in_range(self.line.highest_pressure(), temperature)?;
+        let rounding = self.rounding() * property.scale(self.equation.gas_constant, temperature);
+        if value < property.of_state(&top) - rounding {
+            return Err(self.line.unsettled(self.line.critical_pressure()));
+        }
+        let dense = top.density;
         let dilute = LOWEST_PRESSURE / (self.equation.gas_constant * temperature);
-        let dense = self.line.coldest_liquid_density();
         let mut last = None;
         let mut secant = Secant::new(f64::NAN);
         newton(
             SOLVER,
             Bracket { lower: 1.0, upper: 1.0 + (dense / dilute).ln(), rising: false },
-            1.0 + (self.line.critical_density() / dilute).ln(),
+            1.0 + (0.9 * dense / dilute).ln(),
             f64::EPSILON,
             |variable| {
                 let state = self.t_rho(temperature, dilute * (variable - 1.0).exp())?;
@@ -262,6 +267,34 @@ impl Flash<'_> {
         let found = mixed.split_hs(enthalpy + zero_enthalpy, entropy + zero_entropy)?;
         let state = found.map(|split| self.composed(mixed, &split)).transpose()?;
         Ok(state.map(|state| State { enthalpy, entropy, ..state }))
+    }
+
+    /// The pressures between which a state of one phase has an enthalpy and an entropy: on either side of those between the highest
+    /// pressure of bubble or dew points and the highest one of both, at which nothing is told.
+    pub(super) fn beside_top(
+        &self,
+        enthalpy: f64,
+        entropy: f64,
+        (lower, upper): (f64, f64),
+    ) -> Result<(f64, f64)> {
+        let (highest, critical) = (self.line.highest_pressure(), self.line.critical_pressure());
+        if highest >= critical {
+            return Ok((lower, upper));
+        }
+        let rounding = self.rounding() * self.equation.gas_constant;
+        // Next to the top a mixture may not be solved for: then it is told from above alone.
+        let below = match self.entropy_off(highest, enthalpy, entropy) {
+            Ok((off, _)) if off <= rounding => return Ok((lower, highest)),
+            Ok(_) => Err(self.line.unsettled(critical)),
+            Err(Error::NotConverged { .. }) => Ok((lower, highest)),
+            Err(error) => return Err(error),
+        };
+        match self.entropy_off(critical, enthalpy, entropy) {
+            Ok((off, _)) if off < -rounding => below,
+            // Above a gap the equation may have no state of one phase at that very pressure.
+            Ok(_) | Err(Error::NotConverged { .. }) => Ok((critical, upper)),
+            Err(error) => Err(error),
+        }
     }
 
     /// How a two-phase state answers to pressure and enthalpy.

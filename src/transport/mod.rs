@@ -8,7 +8,7 @@ use crate::error::{Error, Result, within};
 use crate::fluid::transport::{self, Range, Transport};
 use crate::fluid::{Citation, FLUIDS, Fluid};
 use crate::helmholtz::Thermo;
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{Model, Refrigerant};
 use crate::state::{Phase, State};
 
 const VISCOSITY: &str = "viscosity";
@@ -178,7 +178,10 @@ impl Refrigerant {
         let own = self.fluid().and_then(|fluid| Some((fluid, pick(&transport::of(fluid.designation))?)));
         own.ok_or_else(|| Error::NotPublished {
             property,
-            refrigerant: self.name().to_owned(),
+            refrigerant: match self.model() {
+                Model::Mixture => format!("{} by the mixture model", self.name()),
+                _ => self.name().to_owned(),
+            },
             available: FLUIDS
                 .iter()
                 .map(|fluid| fluid.designation)

@@ -227,6 +227,16 @@ impl Ends {
 }
 
 impl Ends {
+    /// Least and most entropy of a mole of a mixture between the ends at a pressure, with an enthalpy (J): `dh = T ds`, and temperature
+    /// rises from end to end.
+    fn entropies(&self, blend: &Blend<'_>, enthalpy: f64) -> (f64, f64) {
+        let [(cold, a), (hot, b)] = [0, 1].map(|i| (self.ends[i].temperature, self.ends[i].totals(blend)));
+        let (up, down) = (enthalpy - a[1], b[1] - enthalpy);
+        let least = (a[2] + up / hot).max(b[2] - down / cold);
+        let most = (a[2] + up / cold).min(b[2] - down / hot);
+        (least.min(most), most.max(least))
+    }
+
     /// The split with an amount of vapor, from another one, by shorter and shorter steps.
     fn reach(&self, blend: &Blend<'_>, from: &Split, fraction: f64, halvings: u32) -> Result<Split> {
         let start = from.with_vapor_fraction(blend, fraction);
@@ -259,7 +269,15 @@ pub(crate) fn at_enthalpy_entropy(
     // leads from there: what lies below the first mixtures is at too high a pressure, or colder than the line.
     let at = |pressure: f64| -> Result<(f64, f64, Option<Split>)> {
         let ends = Ends::at_pressure(blend, line, pressure)?;
-        let found = ends.with_enthalpy(blend, enthalpy)?;
+        let found = match ends.with_enthalpy(blend, enthalpy) {
+            Err(error @ Error::NotConverged { .. }) => {
+                // Next to the critical point the entropy need not be known to tell that it is another one.
+                let (least, most) = ends.entropies(blend, enthalpy * mass);
+                let off = (least - entropy * mass).max(0.0) + (most - entropy * mass).min(0.0);
+                return if off == 0.0 { Err(error) } else { Ok((off / GAS_CONSTANT, f64::NAN, None)) };
+            }
+            found => found?,
+        };
         let is_first = enthalpy * mass < ends.first().totals(blend)[1];
         let split = found.unwrap_or(*if is_first { ends.first() } else { ends.last() });
         let [volume, of_split, total] = split.totals(blend);

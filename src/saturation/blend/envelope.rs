@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::incipient::{Held, Point, largest_residual, solve_point};
+use super::incipient::{Held, Point, largest_residual, solve_between};
 use super::ladder::interpolate;
 use super::{Blend, not_converged};
 use crate::error::{Error, Result, finite, within};
@@ -18,7 +18,10 @@ const AROUND: usize = 3;
 const MET: f64 = 2e-15;
 
 /// Residual of equilibrium with which a point between others is taken as it is.
-const ACCEPTED: f64 = 1e-11;
+pub(super) const ACCEPTED: f64 = 1e-11;
+
+/// Both where singular terms leave more rounding.
+const ROUGH: (f64, f64) = (1e-2, 1e-8);
 
 /// The line of saturated points of a blend, from its coldest liquid over the critical point to its coldest vapor.
 ///
@@ -71,7 +74,7 @@ impl Measure {
 
 impl Envelope {
     /// Places of the bubble points and of the dew points, the critical point being both.
-    fn side(&self, bubble: bool) -> Range<usize> {
+    pub(super) fn side(&self, bubble: bool) -> Range<usize> {
         match (self.top, bubble) {
             (Top::Critical(place), true) => 0..place + 1,
             (Top::Gap(place), true) => 0..place,
@@ -184,11 +187,12 @@ impl Envelope {
             let reach = 1e-6 * (dense.ln_density - thin.ln_density);
             point.ln_density <= dense.ln_density + reach && point.ln_density >= thin.ln_density - reach
         };
-        let direct = solve_point(blend, &start, measure.held(value)).ok().filter(within_cell);
-        if start.contrast() < ALIKE {
+        let direct = solve_between(blend, &start, measure.held(value)).ok().filter(within_cell);
+        let (alike, accepted) = if blend.components.smooth { (ALIKE, ACCEPTED) } else { ROUGH };
+        if start.contrast() < alike {
             // Phases too much alike to be solved for are as good as their polynomial.
             let held = |point| given(measure, value, point);
-            if let Some(point) = best(blend, [Some(held(start)), direct.map(held)]) {
+            if let Some(point) = best(blend, [Some(held(start)), direct.map(held)], accepted) {
                 return Ok(held(point));
             }
         } else if let Some(point) = direct {
@@ -198,7 +202,7 @@ impl Envelope {
         let mut secant = Secant::new(slope);
         let mut found = start;
         let searched = newton("bubble or dew point by density", bracket, ln_density, f64::EPSILON, |at| {
-            found = solve_point(blend, &interpolate(window, at), Held::LnDensity(at))?;
+            found = solve_between(blend, &interpolate(window, at), Held::LnDensity(at))?;
             let off = measure.of(&found) - value;
             Ok((off, secant.at(at, off)))
         });
@@ -280,13 +284,13 @@ impl Envelope {
 }
 
 /// Of points with phases that are almost alike the one closest to equilibrium, with its mean pressure.
-pub(super) fn best(blend: &Blend<'_>, candidates: [Option<Point>; 2]) -> Option<Point> {
+pub(super) fn best(blend: &Blend<'_>, candidates: [Option<Point>; 2], accepted: f64) -> Option<Point> {
     let weighed = candidates.into_iter().flatten().map(|point| {
         let point = point.with_mean_pressure(blend);
         (largest_residual(blend, &point), point)
     });
     let best = weighed.min_by(|a, b| a.0.total_cmp(&b.0));
-    best.filter(|(residual, _)| *residual < ACCEPTED).map(|(_, point)| point)
+    best.filter(|(residual, _)| *residual < accepted).map(|(_, point)| point)
 }
 
 /// The point with the value that was asked for.

@@ -51,6 +51,12 @@ const SETTLED: f64 = 1e-8;
 /// What rounding may leave of the unknowns next to the critical point, times the square of the contrast.
 const BLURRED: f64 = 2e-14;
 
+/// The same with components whose singular terms keep differences from being integrated.
+const ROUGH: f64 = 1e-10;
+
+/// Newton steps after which nothing but rounding moves them.
+const SETTLING: usize = 12;
+
 /// Largest `|ln K|` for which differences between the phases are integrated: subtracting would lose their digits. Not with
 /// components whose singular terms have bends no quadrature follows.
 const ALIKE: f64 = 0.1;
@@ -99,11 +105,20 @@ impl Point {
 /// Solves for a saturated point from a start near it. The two phases of the start must not be alike: alike they solve the
 /// equations anywhere.
 pub(super) fn solve_point(blend: &Blend<'_>, start: &Point, held: Held) -> Result<Point> {
+    solve_within(blend, start, held, BLURRED)
+}
+
+/// The same between points of a line, where more rounding is allowed for.
+pub(super) fn solve_between(blend: &Blend<'_>, start: &Point, held: Held) -> Result<Point> {
+    solve_within(blend, start, held, if blend.components.smooth { BLURRED } else { ROUGH })
+}
+
+fn solve_within(blend: &Blend<'_>, start: &Point, held: Held, rounding: f64) -> Result<Point> {
     let n = blend.n;
     let mut point = *start;
     let contrast = start.contrast();
     let mut last = f64::INFINITY;
-    for _ in 0..LIMIT {
+    for round in 0..LIMIT {
         let sides = point.sides(blend);
         let (row, pascals) = pressure_row(n, &sides);
         let (matrix, right) = linearized(blend, &point, &sides, held, (&row, pascals));
@@ -123,7 +138,8 @@ pub(super) fn solve_point(blend: &Blend<'_>, start: &Point, held: Held) -> Resul
             break;
         }
         // The more alike the phases, the less rounding leaves of their difference.
-        let blurred = (BLURRED / (now * now)).min(0.3 * now);
+        let rounding = if round < SETTLING { BLURRED } else { rounding };
+        let blurred = (rounding / (now * now)).min(0.3 * now);
         let noise = change < (1e-5 * now).max(blurred) && change >= 0.5 * last;
         if change < SETTLED * now.min(1.0).powi(2) || noise {
             let rise: f64 = (0..n + 2).map(|i| row[i] * step[i]).sum();

@@ -1,7 +1,7 @@
 //! How the line of bubble and dew points is made: followed, tested for stability, and completed at its top and its cold end.
 
 use super::ends::Ends;
-use super::envelope::{ALIKE, Envelope, Measure, Top, best};
+use super::envelope::{ACCEPTED, ALIKE, Envelope, Measure, Top, best};
 use super::incipient::{Held, Point, solve_point};
 use super::ladder::{Towards, follow, interpolate};
 use super::{Blend, stability, start};
@@ -199,8 +199,11 @@ impl Envelope {
                 let start = interpolate(&self.points[window], at);
                 let apart = (at - here.ln_density).abs() > SAME;
                 let solved = solve_point(blend, &start, Held::LnDensity(at)).ok();
-                let found =
-                    if start.contrast() < ALIKE { best(blend, [Some(start), solved]) } else { solved };
+                let found = if start.contrast() < ALIKE {
+                    best(blend, [Some(start), solved], ACCEPTED)
+                } else {
+                    solved
+                };
                 let found = found.filter(|_| apart);
                 if let Some(point) = found.filter(|point| sign * (measure.of(point) - b) > 0.0) {
                     let place_of = if at > here.ln_density { place } else { place + 1 };

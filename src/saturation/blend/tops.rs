@@ -44,10 +44,8 @@ impl Envelope {
         match self.critical() {
             Some(point) => point.molar_density(),
             None => {
-                let step = |pair: &[Point]| (pair[0].ln_density - pair[1].ln_density, pair[1].ln_density);
-                let widest =
-                    self.points().windows(2).map(step).fold((0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a });
-                (widest.1 + 0.5 * widest.0).exp()
+                let [dense, thin] = [self.side(true).end - 1, self.side(false).start];
+                (0.5 * (self.points()[dense].ln_density + self.points()[thin].ln_density)).exp()
             }
         }
     }
