@@ -511,19 +511,19 @@ impl PyRefrigerant {
         self.inner.gas_constant()
     }
 
-    /// Critical temperature of the equation of state, K.
+    /// Critical temperature of the equation of state, K; NaN for a blend by the mixture model whose phases fall apart before they meet (R-514A).
     #[getter]
     fn critical_temperature(&self) -> f64 {
         self.inner.critical_temperature()
     }
 
-    /// Critical pressure of the equation of state, Pa absolute.
+    /// Critical pressure of the equation of state, Pa absolute; NaN for a blend by the mixture model whose phases fall apart before they meet (R-514A).
     #[getter]
     fn critical_pressure(&self) -> f64 {
         self.inner.critical_pressure()
     }
 
-    /// Critical density of the equation of state, kg/m3.
+    /// Critical density of the equation of state, kg/m3; NaN for a blend by the mixture model whose phases fall apart before they meet (R-514A).
     #[getter]
     fn critical_density(&self) -> f64 {
         self.inner.critical_density()
