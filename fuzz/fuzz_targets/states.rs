@@ -275,7 +275,7 @@ fn slopes_asked(refrigerant: &Refrigerant, [temperature, pressure, density]: [f6
                 && value < minimum
                 && refrigerant
                     .saturation_at_pressure(pressure)
-                    .is_ok_and(|saturation| saturation.liquid().temperature() < minimum) => {}
+                    .is_ok_and(|saturation| saturation.liquid().temperature() <= minimum) => {}
         // A rounding error beyond the range; pressure and density may miss one another by as much as above.
         Err(Error::OutOfRange { argument, value, minimum, maximum, .. }) => {
             let slack = match argument {

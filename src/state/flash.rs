@@ -58,8 +58,8 @@ impl Flash<'_> {
     /// Refuses a pressure beyond the limits. A computed one may lie beyond either end by rounding, and be given again.
     pub(super) fn pressure_in_range(&self, pressure: f64) -> Result<f64> {
         let Limits { maximum_pressure, reason, .. } = self.limits;
-        let meets = |end: f64| (pressure - end).abs() <= 1e-9 * end;
-        if meets(LOWEST_PRESSURE) || meets(maximum_pressure) {
+        let meets = |end: f64, rounding: f64| (pressure - end).abs() <= rounding * end;
+        if meets(LOWEST_PRESSURE, self.rounding()) || meets(maximum_pressure, 1e-9) {
             return Ok(pressure);
         }
         within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)?;
@@ -251,18 +251,19 @@ impl Flash<'_> {
         if temperature == state.temperature {
             return Some(state);
         }
-        // By how much the property at that pressure then misses that of the state.
-        let at = self.equation.at(temperature, state.density);
-        let slope = match (state.phase, property) {
-            (Phase::TwoPhase, _) => self.equation.gas_constant,
-            (_, Property::InternalEnergy) => {
-                at.cp() - at.pressure * at.p_t / (at.density * at.density * at.p_rho)
-            }
-            _ => at.cp(),
-        };
-        let missed = (state.temperature - temperature).abs() * slope;
-        let rounding = self.rounding() * self.equation.gas_constant * temperature;
-        (missed <= rounding).then_some(State { temperature, ..state })
+        let gas_constant = self.equation.gas_constant;
+        if state.quality.is_some() {
+            let missed = (state.temperature - temperature).abs();
+            return (missed <= self.rounding() * temperature).then_some(State { temperature, ..state });
+        }
+        // The point at the limit that has the same pressure.
+        let beside = self.equation.at(temperature, state.density);
+        let density = state.density - beside.p_t / beside.p_rho * (temperature - state.temperature);
+        let end = self.equation.at(temperature, density);
+        let value = property.of_state(&state);
+        let missed = (property.of(&end) - value).abs();
+        (missed <= self.rounding() * property.scale(gas_constant, temperature))
+            .then(|| property.given(value, self.single(&Thermo { pressure: state.pressure, ..end })))
     }
 
     fn out_of_temperatures(&self, temperature: f64, reason: String) -> Error {
@@ -370,7 +371,8 @@ impl Flash<'_> {
         if (state.entropy - entropy).abs() > ACCEPTED * self.equation.gas_constant {
             return Err(none());
         }
-        self.within_temperatures(State { entropy, ..state }, Property::Enthalpy).ok_or_else(none)
+        let state = self.within_temperatures(state, Property::Enthalpy).ok_or_else(none)?;
+        Ok(State { entropy, ..state })
     }
 
     /// By how much the entropy at pressure and enthalpy is above a value, and the state there; only the sign where there is

@@ -49,6 +49,12 @@ pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
             wet_tolerance(refrigerant, state.temperature()).max(end_of_range(refrigerant, state))
         }
         Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
+        // Newton's method takes the slow steps that singular terms leave there for rounding.
+        _ if is_singular(refrigerant)
+            && (state.temperature() / refrigerant.critical_temperature() - 1.0).abs() < NEAR_SINGULAR =>
+        {
+            1e-8
+        }
         _ if state.temperature() == refrigerant.critical_temperature() => {
             // Sixteen units in the last place of the temperature are taken off, where some equations let cv grow without bound.
             let cv = refrigerant.derivatives(state).map_or(0.0, |slopes| slopes.cv());
@@ -57,9 +63,12 @@ pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
         _ if is_at_an_end(refrigerant, state) => end_of_range(refrigerant, state),
         Phase::Liquid if is_met_by_saturated_liquid(refrigerant, state) => end_of_range(refrigerant, state),
         _ => match inside_dome(refrigerant, state) {
-            0.0 => tolerance(refrigerant, state.temperature(), state.density()),
+            None => tolerance(refrigerant, state.temperature(), state.density()),
             // Then it is held against the wet state of that density.
-            share => wet_tolerance(refrigerant, state.temperature()) + share,
+            Some(share) => {
+                let line = wet_tolerance(refrigerant, state.temperature());
+                line.max(end_of_range(refrigerant, state)) + share
+            }
         },
     }
 }
@@ -80,13 +89,12 @@ fn is_at_an_end(refrigerant: &Refrigerant, state: &State) -> bool {
 const BESIDE: f64 = 1e-9;
 
 /// By what share of the density of the saturated phase a state of one phase lies inside the dome: by rounding, if at all, and
-/// next to the critical point rounding of the pressure is much of the density. Zero where it is more than that.
-fn inside_dome(refrigerant: &Refrigerant, state: &State) -> f64 {
-    refrigerant.saturation_at_temperature(state.temperature()).map_or(0.0, |saturation| {
-        let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
-        let inside = (1.0 - state.density() / liquid).min(state.density() / vapor - 1.0);
-        if inside > BESIDE { 0.0 } else { inside.max(0.0) }
-    })
+/// next to the critical point rounding of the pressure is much of the density. `None` outside, and where it is more than that.
+fn inside_dome(refrigerant: &Refrigerant, state: &State) -> Option<f64> {
+    let saturation = refrigerant.saturation_at_temperature(state.temperature()).ok()?;
+    let (liquid, vapor) = (saturation.liquid().density(), saturation.vapor().density());
+    let inside = (1.0 - state.density() / liquid).min(state.density() / vapor - 1.0);
+    (0.0..=BESIDE).contains(&inside).then_some(inside)
 }
 
 /// The same for saturated and wet states at a temperature.
@@ -105,8 +113,8 @@ pub(crate) fn wet_tolerance(refrigerant: &Refrigerant, temperature: f64) -> f64 
     tolerance(refrigerant, temperature, here.liquid().density()) + 0.5 * moved[0].max(moved[1])
 }
 
-/// Distance from the critical temperature, relative to it, within which the saturation line of water and carbon dioxide is
-/// not good to rounding: some terms of their equations are singular at the critical point.
+/// Distance from the critical temperature, relative to it, within which water and carbon dioxide are not good to rounding
+/// (1.4e-9 was met, which is 7e-8 K): some terms of their equations are singular at the critical point.
 pub(crate) const NEAR_SINGULAR: f64 = 1e-6;
 
 /// Refrigerants with such terms (`nonanalytic` in their files).
