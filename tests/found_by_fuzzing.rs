@@ -178,6 +178,10 @@ fn slopes_end_with_the_range_but_for_saturated_liquid() {
     assert_eq!(status("R-404A", vapor.0, vapor.1, vapor.2, Phase::Vapor), Some(RowStatus::OutOfRange));
     let liquid = (199.951171875, 4742766.697403189, 1424.4657044356159);
     assert_eq!(status("R-410A", liquid.0, liquid.1, liquid.2, Phase::Liquid), Some(RowStatus::OutOfRange));
+    // An infinite slope allowed for any pressure.
+    let absurd =
+        status("R-404A", 219.13453347960825, 1.0002534959947991e-9, 7.600908265722852e34, Phase::Vapor);
+    assert_eq!(absurd, Some(RowStatus::Inconsistent));
     let r = Refrigerant::named("R-407C").unwrap();
     let coldest = r.saturation_at_pressure(r.minimum_saturation_pressure()).unwrap().liquid();
     assert!(coldest.temperature() < r.minimum_temperature() && r.derivatives(&coldest).is_ok());

@@ -59,7 +59,8 @@ impl Flash<'_> {
     pub(crate) fn slopes(&self, pressure: f64, at: &Thermo) -> Result<Derivatives> {
         let Thermo { temperature, density, .. } = *at;
         let off = (at.pressure - pressure).abs();
-        if off.is_nan() || off > SAME * pressure.max(density * at.p_rho) {
+        let scale = pressure.max(density * at.p_rho);
+        if off.is_nan() || off > SAME * scale || scale.is_infinite() {
             return Err(Error::Inconsistent {
                 arguments: "temperature, pressure and density",
                 reason: format!(
