@@ -138,6 +138,16 @@ fn the_densest_state_need_not_be_the_coldest() {
     holds(&r, &state, "R-717 of 1993 at 204 K");
 }
 
+/// Rounding of the cold liquid of R-22 (1e-10) was granted to its vapor.
+#[test]
+fn the_coldest_vapor_is_met_to_its_own_rounding() {
+    let r = Refrigerant::named("R-22").unwrap();
+    let (pressure, enthalpy) = (0.009995169388376713, 332709.81659205677);
+    assert!(r.state_ph(pressure, enthalpy).is_err() && r.state_hs(enthalpy, 3044.9125412083126).is_err());
+    let coldest = r.state_pt(pressure, r.minimum_temperature()).unwrap();
+    holds(&r, &coldest, "R-22 at its triple point temperature");
+}
+
 /// Between the end of the bubble curve and the critical temperature the equation has liquid at lower pressures: inside the dome.
 #[test]
 fn no_liquid_of_a_blend_is_hotter_than_the_end_of_its_curves() {

@@ -52,7 +52,8 @@ impl Flash<'_> {
     fn may_be_coldest_liquid(&self, temperature: f64, pressure: f64) -> Result<bool> {
         let highest =
             self.line.at_temperature(self.equation, self.line.coldest_temperature())?.liquid.pressure;
-        Ok(pressure < highest && temperature >= self.line.coldest_liquid(self.equation)?)
+        let has_pressure = (self.line.coldest_pressure()..highest).contains(&pressure);
+        Ok(has_pressure && temperature >= self.line.coldest_liquid(self.equation)?)
     }
 
     /// Slopes at what is said to have a pressure, given what the equation says.

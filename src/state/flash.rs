@@ -71,7 +71,8 @@ impl Flash<'_> {
         if (LOWEST_DENSITY..=self.line.coldest_liquid_density()).contains(&density) {
             return Ok(density);
         }
-        let highest = self.densest()?.density * (1.0 + 1e-12);
+        // As far beyond as the pressure may be.
+        let highest = self.densest()?.density * (1.0 + 1e-9);
         let reason = "from a vacuum to the highest density at the highest pressure";
         within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
     }
@@ -253,8 +254,9 @@ impl Flash<'_> {
         }
         let gas_constant = self.equation.gas_constant;
         if state.quality.is_some() {
-            let missed = (state.temperature - temperature).abs();
-            return (missed <= self.rounding() * temperature).then_some(State { temperature, ..state });
+            // Saturated liquid takes up some ten gas constants for a kelvin.
+            let missed = 10.0 * (state.temperature - temperature).abs();
+            return (missed <= ROUNDING * temperature).then_some(State { temperature, ..state });
         }
         // The point at the limit that has the same pressure.
         let beside = self.equation.at(temperature, state.density);
@@ -262,7 +264,8 @@ impl Flash<'_> {
         let end = self.equation.at(temperature, density);
         let value = property.of_state(&state);
         let missed = (property.of(&end) - value).abs();
-        (missed <= self.rounding() * property.scale(gas_constant, temperature))
+        let rounding = self.equation.rounding_at(temperature, density).max(ROUNDING);
+        (missed <= rounding * property.scale(gas_constant, temperature))
             .then(|| property.given(value, self.single(&Thermo { pressure: state.pressure, ..end })))
     }
 
@@ -368,7 +371,8 @@ impl Flash<'_> {
             Some(_) => self.on_isobar(pressure, Property::Enthalpy, enthalpy).map_err(|_| none())?,
             None => return Err(none()),
         };
-        if (state.entropy - entropy).abs() > ACCEPTED * self.equation.gas_constant {
+        // An end of the range is met but for rounding.
+        if (state.entropy - entropy).abs() > self.rounding() * self.equation.gas_constant {
             return Err(none());
         }
         let state = self.within_temperatures(state, Property::Enthalpy).ok_or_else(none)?;

@@ -45,16 +45,16 @@ pub(crate) fn tolerance(refrigerant: &Refrigerant, temperature: f64, density: f6
 /// The same for a state that may be a mixture of saturated phases, of which the liquid has the larger terms.
 pub(crate) fn tolerance_of(refrigerant: &Refrigerant, state: &State) -> f64 {
     match state.phase() {
-        Phase::TwoPhase if is_at_an_end(refrigerant, state) => {
-            wet_tolerance(refrigerant, state.temperature()).max(end_of_range(refrigerant, state))
-        }
-        Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
         // Newton's method takes the slow steps that singular terms leave there for rounding.
         _ if is_singular(refrigerant)
             && (state.temperature() / refrigerant.critical_temperature() - 1.0).abs() < NEAR_SINGULAR =>
         {
             1e-8
         }
+        Phase::TwoPhase if is_at_an_end(refrigerant, state) => {
+            wet_tolerance(refrigerant, state.temperature()).max(end_of_range(refrigerant, state))
+        }
+        Phase::TwoPhase => wet_tolerance(refrigerant, state.temperature()),
         _ if state.temperature() == refrigerant.critical_temperature() => {
             // Sixteen units in the last place of the temperature are taken off, where some equations let cv grow without bound.
             let cv = refrigerant.derivatives(state).map_or(0.0, |slopes| slopes.cv());
