@@ -58,6 +58,7 @@ fn states_once_lost_in_rounding() {
         ("R-404A", "state_ph", 3734799.999999998, 167083.94081734077),
         ("R-404A", "state_tu", 345.26999999999975, 336676.82679231744),
         ("R-404A", "state_t_rho", 345.2699999999998, 1267.8665249041326),
+        ("R-404A", "state_rho_p", 1232.6020217181049, 72696775.77370237),
         ("R-410A", "state_ps", 4830360.257734425, 564.7884383957054),
         ("R-507A", "state_rho_u", 602.8682211926631, 321855.004314),
         ("R-744", "state_rho_s", 467.6000012817402, 1433.625337504019),
@@ -144,6 +145,7 @@ fn the_coldest_vapor_is_met_to_its_own_rounding() {
     let r = Refrigerant::named("R-22").unwrap();
     let (pressure, enthalpy) = (0.009995169388376713, 332709.81659205677);
     assert!(r.state_ph(pressure, enthalpy).is_err() && r.state_hs(enthalpy, 3044.9125412083126).is_err());
+    assert!(r.state_rho_p(9.838856432172556e-7, 0.010948933089541332).is_err());
     let coldest = r.state_pt(pressure, r.minimum_temperature()).unwrap();
     holds(&r, &coldest, "R-22 at its triple point temperature");
 }

@@ -50,6 +50,11 @@ impl Flash<'_> {
         self.equation.rounding.max(ROUNDING)
     }
 
+    /// The same at one point: that of a vapor is less than that of the coldest liquid.
+    pub(super) fn rounding_at(&self, temperature: f64, density: f64) -> f64 {
+        self.equation.rounding_at(temperature, density).max(ROUNDING)
+    }
+
     pub(super) fn temperature_in_range(&self, temperature: f64) -> Result<f64> {
         let Limits { minimum_temperature, maximum_temperature, reason, .. } = self.limits;
         within("temperature", temperature, minimum_temperature, maximum_temperature, "K", reason)
@@ -254,8 +259,9 @@ impl Flash<'_> {
         }
         let gas_constant = self.equation.gas_constant;
         if state.quality.is_some() {
-            // Saturated liquid takes up some ten gas constants for a kelvin.
-            let missed = 10.0 * (state.temperature - temperature).abs();
+            // Saturated liquid takes up some ten gas constants for a kelvin. Wet states of a blend are told less closely.
+            let share = if self.line.curves().is_some() { 1.0 } else { 10.0 };
+            let missed = share * (state.temperature - temperature).abs();
             return (missed <= ROUNDING * temperature).then_some(State { temperature, ..state });
         }
         // The point at the limit that has the same pressure.
@@ -264,7 +270,7 @@ impl Flash<'_> {
         let end = self.equation.at(temperature, density);
         let value = property.of_state(&state);
         let missed = (property.of(&end) - value).abs();
-        let rounding = self.equation.rounding_at(temperature, density).max(ROUNDING);
+        let rounding = self.rounding_at(temperature, density);
         (missed <= rounding * property.scale(gas_constant, temperature))
             .then(|| property.given(value, self.single(&Thermo { pressure: state.pressure, ..end })))
     }

@@ -56,7 +56,9 @@ impl Flash<'_> {
             };
         }
         let of = |at: &Thermo| (at.pressure, at.p_t);
-        let rounding = |at: &Thermo| self.rounding() * (at.density * at.p_rho).max(at.pressure);
+        let rounding = |at: &Thermo| {
+            self.rounding_at(at.temperature, at.density) * (at.density * at.p_rho).max(at.pressure)
+        };
         let at = self.one_phase(density, (lower, hottest), ("pressure", "Pa", pressure), of, rounding)?;
         Ok(self.single(&Thermo { pressure, ..at }))
     }

@@ -77,23 +77,28 @@ impl Flash<'_> {
             single::density(self.equation, self.line, temperature, self.limits.maximum_pressure, branch)?;
         let (mut minimum, mut maximum) = (at_dilute, at_dilute);
         let mut from = start;
+        let mut failed = None;
         for (to, rising) in self.turns(temperature, property, (start, highest), below_critical)? {
             let (near, far) = (of(from), of(to));
             let (low, high) = if rising { (near, far) } else { (far, near) };
             if (low - rounding..=high + rounding).contains(&value) {
-                return self.at_density_between(temperature, property, value, (from, to), rising);
+                match self.at_density_between(temperature, property, value, (from, to), rising) {
+                    // Of a blend: short of its critical pressure. There may be another solution beyond.
+                    Err(error) => failed = failed.or(Some(error)),
+                    found => return found,
+                }
             }
             (minimum, maximum) = (minimum.min(low), maximum.max(high));
             from = to;
         }
-        Err(Error::OutOfRange {
+        Err(failed.unwrap_or_else(|| Error::OutOfRange {
             argument: property.name(),
             value,
             minimum,
             maximum,
             unit: property.unit(),
             reason: format!("at {temperature} K up to {} Pa", self.limits.maximum_pressure),
-        })
+        }))
     }
 
     /// Densities between two others up to which a property rises (`true`) or falls in turn.
