@@ -176,6 +176,52 @@ fn states_beside_the_tops_are_found() -> Fallible<()> {
     Ok(())
 }
 
+/// Density and another property of a mixture below its critical point: on the way to it the search meets others next to the critical
+/// point that cannot be solved for. Met by random runs.
+#[test]
+fn isochores_that_pass_the_critical_point_are_searched() -> Fallible<()> {
+    for (name, pressure, quality) in [
+        ("R-454C", 4_073_491.6213624594, 0.3687967532628562),
+        ("R-454C", 4_359_535.521382309, 0.4583333333333333),
+        ("R-454C", 4_359_535.521382309, 0.5916666666666667),
+        ("R-448A", 4_547_620.236915257, 0.4583333333333333),
+        ("R-407C", 4_627_711.026879691, 0.5583333333333333),
+    ] {
+        let blend = Refrigerant::named(name)?.with_model(Model::Mixture)?;
+        let state = blend.state_px(pressure, quality)?;
+        let rho = state.density();
+        for (pair, again) in [
+            ("rho, u", blend.state_rho_u(rho, state.internal_energy())),
+            ("rho, h", blend.state_rho_h(rho, state.enthalpy())),
+            ("rho, s", blend.state_rho_s(rho, state.entropy())),
+        ] {
+            let off = again.map(|again| distance(&blend, &again, &state));
+            assert!(matches!(off, Ok(off) if off < 1e-8), "{name} ({pair}): {off:?}");
+        }
+    }
+    Ok(())
+}
+
+/// Pressure and density of mixtures next to the critical point: Newton's method may settle there with the phases in each other's place, or
+/// without the density.
+#[test]
+fn mixtures_next_to_the_critical_point_have_the_density() -> Fallible<()> {
+    let blend = Refrigerant::named("R-454C")?;
+    for (density, pressure) in [
+        (458.7349497533402, 4_367_000.0),
+        (458.7349497533402, 4_368_851.150621306),
+        (456.2447291604856, 4_368_500.0),
+        (456.2447291604856, 4_369_200.0),
+        (456.2447291604856, 4_369_600.0),
+    ] {
+        let state = blend.state_rho_p(density, pressure)?;
+        let again = blend.state_px(pressure, state.quality().ok_or("it is wet")?)?;
+        let off = distance(&blend, &again, &state);
+        assert!(off < 1e-8, "{density} kg/m3, {pressure} Pa: {off:e}");
+    }
+    Ok(())
+}
+
 /// Blends nobody sells: very different components, singular terms of R-744, traces, a gap for a critical point. Random states come back
 /// from every pair.
 #[test]

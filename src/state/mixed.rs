@@ -16,6 +16,9 @@ use crate::saturation::{Composed, Ends, MixedLine, Saturation, Split};
 /// What solves for states of a blend along isochores and isotherms.
 const SOLVER: &str = "two-phase state of a blend";
 
+/// By how much a property may be missed, over its natural scale, where the search met mixtures that cannot be solved for.
+const MET: f64 = 1e-9;
+
 impl Flash<'_> {
     fn unsolved() -> Error {
         let (residual, lower, upper) = (f64::NAN, f64::NAN, f64::NAN);
@@ -396,19 +399,30 @@ impl Flash<'_> {
             });
         }
         let mut secant = Secant::new(f64::NAN);
-        let mut last = None;
+        let (mut last, mut unsolved) = (None, None);
         newton(
             SOLVER,
             Bracket { lower: coldest, upper: leaves, rising: true },
             0.5 * (coldest + leaves),
             2.0 * f64::EPSILON,
-            |temperature| {
-                let state = at(temperature)?;
-                last = Some(state);
-                let off = property.of_state(&state) - value;
-                Ok((off, secant.at(temperature, off)))
+            |temperature| match at(temperature) {
+                Ok(state) => {
+                    let off = property.of_state(&state) - value;
+                    last = Some((state, off));
+                    Ok((off, secant.at(temperature, off)))
+                }
+                // Next to the critical point mixtures may not be found: they are taken for too hot.
+                Err(error) => {
+                    unsolved = Some(error);
+                    Ok((f64::INFINITY, f64::NAN))
+                }
             },
         )?;
-        Ok(property.given(value, State { density, ..last.ok_or(Self::unsolved())? }))
+        let (state, off) = last.ok_or(Self::unsolved())?;
+        let scale = property.scale(self.equation.gas_constant, state.temperature);
+        match unsolved {
+            Some(error) if off.abs() > MET * scale => Err(error),
+            _ => Ok(property.given(value, State { density, ..state })),
+        }
     }
 }

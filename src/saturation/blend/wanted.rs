@@ -44,6 +44,9 @@ const SETTLED: f64 = 1e-8;
 /// Change of concentrations and temperature that is rounding where it does not shrink.
 const STILL: f64 = 1e-12;
 
+/// What a wanted quantity may be missed by before the last step: phases may settle, or change places, without it.
+const MET: f64 = 1e-6;
+
 /// Newton steps before the search gives up.
 const LIMIT: usize = 40;
 
@@ -270,7 +273,9 @@ pub(super) fn solve_split(blend: &Blend<'_>, start: &Split, wanted: [Wanted; 2])
         if change < SETTLED * now.min(1.0).powi(2) || noise || still {
             let [l, v] = &trial.sides;
             let moved = (l.molar_density() / total(&start.liquid)).ln().abs();
-            if contrast > APART && moved > MOST_MOVED {
+            let is_other = contrast > APART && moved > MOST_MOVED;
+            let is_missed = right[n + 1].abs().max(right[n + 2].abs()) > MET;
+            if is_other || is_missed || l.molar_density() <= v.molar_density() {
                 break;
             }
             return Ok(Split {
