@@ -44,6 +44,7 @@ mod compression;
 mod cycle;
 mod economizer;
 mod error;
+mod exchanger;
 mod fluid;
 mod helmholtz;
 mod numeric;
@@ -68,6 +69,10 @@ pub use cycle::{
 };
 pub use economizer::FlashTank;
 pub use error::{Error, Result};
+pub use exchanger::{
+    CondenserZones, Exchanger, Fouling, HeatExchange, HeatTransfer, VariableUa, Vessel, WaterFlow, Zone,
+    fouled_ua, fouling_resistance, logarithmic_mean_difference, ua_from_temperatures,
+};
 pub use fluid::{Citation, Environment, Gwp};
 pub use orifice::{Orifice, OrificeFlow, OrificeModel};
 pub use refrigerant::{Basis, Model, PairOfComponents, Phases, Reference, Refrigerant};
@@ -76,7 +81,7 @@ pub use state::{Derivatives, Phase, State};
 pub use transport::TransportCitations;
 #[cfg(feature = "trend")]
 pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendTable};
-pub use water::{water_density, water_enthalpy};
+pub use water::{water_density, water_enthalpy, water_heat_capacity};
 
 /// The examples of the README.
 #[cfg(doctest)]

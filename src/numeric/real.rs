@@ -44,6 +44,24 @@ pub(crate) trait Real:
         let y = self.value().exp();
         Self::chain(y, [self, self], || [y, 0.0])
     }
+
+    /// `ln(1 + x)`, with all digits for small `x`.
+    fn ln_1p(self) -> Self {
+        let x = self.value();
+        Self::chain(x.ln_1p(), [self, self], || [1.0 / (1.0 + x), 0.0])
+    }
+
+    /// `exp(x) - 1`, with all digits for small `x`.
+    fn exp_m1(self) -> Self {
+        let x = self.value();
+        Self::chain(x.exp_m1(), [self, self], || [x.exp(), 0.0])
+    }
+
+    /// A power of a positive number.
+    fn powf(self, exponent: f64) -> Self {
+        let x = self.value();
+        Self::chain(x.powf(exponent), [self, self], || [exponent * x.powf(exponent - 1.0), 0.0])
+    }
 }
 
 impl Real for f64 {
