@@ -13,6 +13,7 @@ mod orifice;
 mod pairs;
 mod phases;
 mod points;
+mod recipe;
 mod refrigerant;
 mod saturation;
 mod state;

@@ -2,7 +2,8 @@
 
 use std::sync::{Arc, OnceLock};
 
-use super::substance::{Mixed, Substance};
+use super::mixed::Mixed;
+use super::substance::Substance;
 use super::{Basis, Inner, Reference, Refrigerant};
 use crate::error::{Error, Result};
 use crate::saturation::Composed;
