@@ -79,7 +79,7 @@ pub enum Error {
         /// Upper end of the last bracket.
         upper: f64,
     },
-    /// No refrigerant of that name is in the catalogue.
+    /// No refrigerant has that name.
     #[error("unknown refrigerant {}; {}", Given(name), Nearest(nearest))]
     UnknownRefrigerant {
         /// Name that was asked for.
@@ -224,7 +224,7 @@ struct Nearest<'a>(&'a [&'static str]);
 impl fmt::Display for Nearest<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.0 {
-            [] => write!(f, "Refrigerant::catalogue() lists the names there are"),
+            [] => write!(f, "Refrigerant::catalogue() and Refrigerant::blends() list the names there are"),
             names => write!(f, "did you mean {}?", names.join(" or ")),
         }
     }

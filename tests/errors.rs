@@ -434,12 +434,12 @@ fn unknown_names_get_suggestions() {
     }
     says(
         Refrigerant::named("steam engine"),
-        "unknown refrigerant \"steam engine\"; Refrigerant::catalogue() lists the names there are",
+        "unknown refrigerant \"steam engine\"; Refrigerant::catalogue() and Refrigerant::blends() list the names there are",
     );
     says(
         Refrigerant::named(&long),
         &format!(
-            "unknown refrigerant \"{}\"...; Refrigerant::catalogue() lists the names there are",
+            "unknown refrigerant \"{}\"...; Refrigerant::catalogue() and Refrigerant::blends() list the names there are",
             "9".repeat(40)
         ),
     );

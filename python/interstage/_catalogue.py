@@ -11,9 +11,9 @@ _REPORTS = ("AR4", "AR5", "AR6")
 
 
 def catalogue() -> Any:
-    """Every refrigerant of the catalogue with its main data, as a table.
+    """Every refrigerant there is by a name, with its main data, as a table.
 
-    ``interstage.names()`` gives the designations alone.
+    A row for each of ``interstage.names()``: what ``interstage.Refrigerant(name)`` gives.
 
     Returns
     -------
@@ -23,12 +23,14 @@ def catalogue() -> Any:
 
         - ``chemical_name``, ``formula``, ``cas``, ``molar_mass [kg/mol]``;
           ``composition``: of a blend, in mass fractions
+        - ``model``: ``"pure"``, ``"pseudo-pure"`` (one equation for a blend of fixed composition) or
+          ``"mixture"`` (the equations of its components)
         - ``critical_temperature [K]``, ``critical_pressure [Pa]``, ``critical_density [kg/m3]``,
           ``triple_temperature [K]``, ``triple_pressure [Pa]``, ``normal_boiling_point [K]`` and
           ``normal_dew_point [K]``, which differ for a blend
         - ``minimum_temperature [K]``, ``maximum_temperature [K]``, ``maximum_pressure [Pa]``: what the
           authors of the equation of state vouch for; ``uncertainty``: as they state it; ``citation`` and
-          ``doi``: their paper
+          ``doi``: their paper, of a mixture the first of its ``citations``
         - ``safety_class``, ``odp``, ``gwp_ar4``, ``gwp_ar5``, ``gwp_ar6``: dimensionless, GWP over 100 years;
           ``gwp_upper_limits`` names the reports that give only an upper limit, which then stands in the
           column; ``environment_note``: what else is to be said about them
@@ -78,6 +80,7 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "formula": refrigerant.formula,
         "cas": refrigerant.cas,
         "composition": _written(refrigerant.composition),
+        "model": refrigerant.model,
         "molar_mass [kg/mol]": refrigerant.molar_mass,
         "critical_temperature [K]": refrigerant.critical_temperature,
         "critical_pressure [Pa]": refrigerant.critical_pressure,

@@ -154,7 +154,7 @@ class NotConverged(InterstageError, ArithmeticError):
 
 
 class UnknownRefrigerant(InterstageError, ValueError):
-    """No refrigerant of that name is in the catalogue."""
+    """No refrigerant has that name."""
 
     kind = "unknown_refrigerant"
     fields = ("name", "nearest")

@@ -357,12 +357,13 @@ impl PyEnvironment {
     }
 }
 
-/// The designations of every refrigerant in the catalogue.
+/// The designations of every refrigerant there is by a name.
 ///
 /// Returns
 /// -------
 /// list of str
-///     ASHRAE 34 designations, in the order of their numbers; ``interstage.catalogue()`` is the table of them.
+///     ASHRAE 34 designations, in the order of their numbers: first those with an equation of state of their own, then the blends by the
+///     mixture model, ``interstage.blends()``. ``interstage.catalogue()`` is the table of them.
 ///
 /// Examples
 /// --------
@@ -371,13 +372,13 @@ impl PyEnvironment {
 /// True
 #[pyfunction]
 pub(crate) fn names(py: Python<'_>) -> PyResult<Bound<'_, PyList>> {
-    PyList::new(py, Refrigerant::catalogue().collect::<Vec<_>>())
+    PyList::new(py, Refrigerant::catalogue().chain(Refrigerant::blends()).collect::<Vec<_>>())
 }
 
 /// The designations of the blends there are by the mixture model.
 ///
 /// Compositions are those of ASHRAE 34, from memory: check the current edition. R-404A, R-407C, R-410A and R-507A have equations of their
-/// own and stand among ``interstage.names()``; ``Refrigerant("R-407C", model="mixture")`` gives them by the mixture model.
+/// own and are not among them; ``Refrigerant("R-407C", model="mixture")`` gives them by the mixture model.
 ///
 /// Returns
 /// -------

@@ -101,7 +101,10 @@ fn translated(py: Python<'_>, error: &Error, symbols: &[(&str, &str)]) -> PyErr 
             exception!(py, "NotConverged", message, solver, iterations, residual, lower, upper)
         }
         Error::UnknownRefrigerant { name, nearest } => {
-            let message = &message.replace("Refrigerant::catalogue()", "interstage.names()");
+            let message = &message.replace(
+                "Refrigerant::catalogue() and Refrigerant::blends() list",
+                "interstage.names() lists",
+            );
             exception!(py, "UnknownRefrigerant", message, name, nearest = PyTuple::new(py, nearest)?)
         }
         Error::ReferenceUnavailable { refrigerant, reference, reason } => {

@@ -258,6 +258,9 @@ pub struct Citation {
     pub doi: Option<&'static str>,
 }
 
+/// What stands for further authors.
+const OTHERS: &str = " et al.";
+
 impl Citation {
     /// A key for bibliographies: family name of the first author (initials of an institution), year and, where known,
     /// first page.
@@ -268,7 +271,7 @@ impl Citation {
     /// # Ok::<(), interstage::Error>(())
     /// ```
     pub fn key(&self) -> String {
-        let first = self.authors.split(", ").next().unwrap_or_default();
+        let first = self.authors.split(", ").next().unwrap_or_default().trim_end_matches(OTHERS);
         let family: String = if is_institution(first) {
             first.chars().filter(|letter| letter.is_uppercase()).collect()
         } else {
@@ -298,12 +301,14 @@ impl Citation {
         if key.is_empty() {
             key = self.key();
         }
-        let authors = self.authors.split(", ").map(|author| {
+        let named = self.authors.trim_end_matches(OTHERS);
+        let authors = named.split(", ").map(|author| {
             let name = escaped(author);
             if is_institution(author) { format!("{{{name}}}") } else { name }
         });
+        let others = (named != self.authors).then(|| "others".to_owned());
         let mut fields = vec![
-            ("author", authors.collect::<Vec<_>>().join(" and ")),
+            ("author", authors.chain(others).collect::<Vec<_>>().join(" and ")),
             ("title", format!("{{{}}}", escaped(self.title))),
         ];
         let kind = if let Some(volume) = self.volume {
@@ -410,6 +415,14 @@ mod tests {
         );
         assert_eq!(report.bibtex("k"), expected);
         assert_eq!(report.to_string(), format!("{authors}: Release. IAPWS R0 (2001)"));
+    }
+
+    #[test]
+    fn further_authors_are_others() {
+        let report = Citation { authors: "A. B. First et al.", ..ARTICLE };
+        assert_eq!(report.key(), "First2001-12");
+        assert!(report.bibtex("k").contains("\n  author = {A. B. First and others},\n"));
+        assert!(report.to_string().starts_with("A. B. First et al.: "));
     }
 
     #[test]

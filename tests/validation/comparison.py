@@ -192,9 +192,11 @@ def compare(fluid: str, one: Library, other: Library | Ours, name: str) -> Compa
 
 @cache
 def fluids() -> tuple[str, ...]:
-    """All fluids of the package, older equations as "A by B"."""
+    """All fluids of the package with an equation of their own, older ones as "A by B"."""
     found = []
     for name in interstage.names():
+        if name in interstage.blends():
+            continue
         _default, *rest = interstage.Refrigerant(name).equations
         found += [name, *(f"{name} by {equation}" for equation in rest)]
     return tuple(found)
