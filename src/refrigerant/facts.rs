@@ -74,7 +74,7 @@ impl Refrigerant {
     /// Described as a pseudo-pure fluid a blend has one equation of state for its fixed composition, with published curves
     /// for the pressures of saturated liquid and saturated vapor. Between those the temperature at constant pressure glides
     /// in proportion to quality. What that cannot tell is the composition of either phase; the
-    /// [mixture model](Model::Mixture) can.
+    /// [mixture model](super::Model::Mixture) can.
     ///
     /// ```
     /// let refrigerant = interstage::Refrigerant::named("R-407C")?;
@@ -168,7 +168,7 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`] for a refrigerant whose saturation line does not reach the standard atmosphere.
+    /// [`Error::OutOfRange`](crate::Error::OutOfRange) for a refrigerant whose saturation line does not reach the standard atmosphere.
     pub fn normal_boiling_point(&self) -> Result<f64> {
         Ok(self.saturation_at_pressure(STANDARD_ATMOSPHERE)?.liquid().temperature())
     }
