@@ -47,8 +47,11 @@ mod error;
 mod exchanger;
 mod fluid;
 mod helmholtz;
+mod ideal_cop;
+mod impeller;
 mod numeric;
 mod orifice;
+mod rating;
 mod refrigerant;
 mod saturation;
 mod state;
@@ -74,7 +77,13 @@ pub use exchanger::{
     fouled_ua, fouling_resistance, logarithmic_mean_difference, ua_from_temperatures,
 };
 pub use fluid::{Citation, Environment, Gwp};
+pub use ideal_cop::{carnot_cop, entropic_mean_temperature, lorenz_cop};
+pub use impeller::{Impeller, StageDuty};
 pub use orifice::{Orifice, OrificeFlow, OrificeModel};
+pub use rating::{
+    PartLoad, RatedFlow, RatingConditions, RatingStandard, iplv_from_cop, iplv_from_kw_per_ton,
+    rating_tolerance,
+};
 pub use refrigerant::{Basis, Model, PairOfComponents, Phases, Reference, Refrigerant};
 pub use saturation::Saturation;
 pub use state::{Derivatives, Phase, State};

@@ -2,6 +2,7 @@
 
 use super::Vessel;
 use crate::error::{Error, Result, finite, within};
+use crate::numeric::logarithmic_mean;
 
 /// Heat, water temperatures and saturation temperature of an exchanger, and what follows from them.
 ///
@@ -165,17 +166,7 @@ pub fn logarithmic_mean_difference(first: f64, second: f64) -> Result<f64> {
     let reason = "heat passes from the warmer to the colder all along";
     within("first", first, f64::MIN_POSITIVE, 1e4, "K", reason)?;
     within("second", second, f64::MIN_POSITIVE, 1e4, "K", reason)?;
-    Ok(mean_difference(first, second))
-}
-
-/// Logarithmic mean of two positive differences, with all digits where they are nearly the same.
-pub(crate) fn mean_difference(first: f64, second: f64) -> f64 {
-    let (small, large) = if first < second { (first, second) } else { (second, first) };
-    let excess = (large - small) / small;
-    if excess == 0.0 {
-        return small;
-    }
-    (large - small) / if excess.is_finite() { excess.ln_1p() } else { large.ln() - small.ln() }
+    Ok(logarithmic_mean(first, second))
 }
 
 /// Conductance UA (W/K) from heat (W), entering and leaving water and saturation temperature (K).

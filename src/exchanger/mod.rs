@@ -19,8 +19,6 @@ pub use water_flow::WaterFlow;
 pub use zones::{CondenserZones, Zone};
 
 pub(crate) use exchange::Exchange;
-#[cfg(feature = "trend")]
-pub(crate) use exchange::mean_difference;
 
 use std::fmt;
 

@@ -1,8 +1,8 @@
 //! A condenser in counter-flow, with the superheat of the vapor parted off.
 
 use super::WaterFlow;
-use super::exchange::mean_difference;
 use crate::error::{Error, Result, within};
+use crate::numeric::logarithmic_mean;
 use crate::refrigerant::Refrigerant;
 use crate::state::State;
 
@@ -224,7 +224,7 @@ impl Streams<'_> {
             };
             water -= self.water.fall(self.water.mass_flow(), water, -heat)?;
             let next = self.difference(refrigerant, water)?;
-            ua += heat / mean_difference(difference, next);
+            ua += heat / logarithmic_mean(difference, next);
             difference = next;
         }
         let total = self.mass_flow * (hot.1 - cold.1);

@@ -5,7 +5,7 @@ use super::reading::Reading;
 use super::row::{Row, Told};
 use super::status::Status;
 use crate::error::Result;
-use crate::exchanger::mean_difference;
+use crate::numeric::logarithmic_mean;
 use crate::water::{water_density, water_enthalpy};
 
 /// Heat, water lift and what is wrong with the water.
@@ -59,5 +59,5 @@ pub(super) fn conductance(heat: f64, one: f64, other: f64) -> f64 {
     if one <= 0.0 || other <= 0.0 {
         return f64::NAN;
     }
-    heat / mean_difference(one, other)
+    heat / logarithmic_mean(one, other)
 }
