@@ -67,10 +67,13 @@ pub use batch::{
 };
 pub use compression::{Efficiency, Stage, isentropic_efficiency, polytropic_efficiency};
 pub use cycle::{
-    Circuit, Conditions, Cycle, Interstage, InterstagePressures, Location, Point, Sensitivities, Size,
-    Slopes, TankSeparation,
+    Arrangement, Balance, Circuit, Component, Conditions, Cycle, Drive, ExergyLedger, Input, Interstage,
+    InterstagePressures, Location, MotorCooling, Point, PressureLosses, PressureOptimum, Sensitivities, Size,
+    StreamFlow, Surroundings, TankSeparation,
 };
-pub use economizer::FlashTank;
+pub use economizer::{
+    ClosedEconomizer, FlashTank, InjectionTakenFrom, IntercooledTank, LiquidInjection, Metering,
+};
 pub use error::{Error, Result};
 pub use exchanger::{
     CondenserZones, Exchanger, Fouling, HeatExchange, HeatTransfer, VariableUa, Vessel, WaterFlow, Zone,

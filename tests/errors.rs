@@ -143,8 +143,9 @@ fn every_kind_has_a_message() {
         (
             "UnknownOption",
             "stage_1".parse::<Location>().unwrap_err(),
-            "unknown location \"stage_1\"; it is one of evaporator_inlet, evaporator_outlet, condenser_outlet, \
-             stage_k_inlet, stage_k_outlet, stage_k_tank_inlet, stage_k_tank_vapor, stage_k_tank_liquid"
+            "unknown location \"stage_1\"; it is one of evaporator_inlet, evaporator_outlet, condenser_outlet, suction_exchanger_vapor, \
+             suction_exchanger_liquid, hot_gas_bypass, motor_liquid, motor_vapor, stage_k_inlet, stage_k_outlet, stage_k_tank_inlet, \
+             stage_k_tank_vapor, stage_k_tank_liquid, stage_k_cooled_liquid, stage_k_injection_inlet, stage_k_injection_outlet"
                 .to_owned(),
         ),
         (

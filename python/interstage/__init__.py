@@ -21,10 +21,13 @@ from interstage._catalogue import catalogue
 from interstage._core import (
     Circuit,
     Citation,
+    ClosedEconomizer,
     Cycle,
     Direct,
     Environment,
     FlashTank,
+    IntercooledTank,
+    LiquidInjection,
     Orifice,
     OrificeFlow,
     Phases,
@@ -44,8 +47,10 @@ from interstage._core import (
     status_text,
 )
 from interstage._cycles import Cycles
+from interstage._ledger import ExergyLedger
 from interstage._states import Saturations, States
 from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage._working import Working
 from interstage.errors import (
     Inconsistent,
     InterstageError,
@@ -66,13 +71,17 @@ from interstage.errors import (
 __all__ = [
     "Circuit",
     "Citation",
+    "ClosedEconomizer",
     "Cycle",
     "Cycles",
     "Direct",
     "Environment",
+    "ExergyLedger",
     "FlashTank",
     "Inconsistent",
     "InterstageError",
+    "IntercooledTank",
+    "LiquidInjection",
     "NotConverged",
     "NotFinite",
     "NotPublished",
@@ -98,6 +107,7 @@ __all__ = [
     "UnknownRefrigerant",
     "WrongArgument",
     "WrongLength",
+    "Working",
     "__version__",
     "blends",
     "catalogue",

@@ -8,7 +8,9 @@ import numpy.typing as npt
 from typing_extensions import Self
 
 from interstage._cycles import Cycles
+from interstage._ledger import ExergyLedger
 from interstage._states import Saturations, States
+from interstage._working import Working
 
 class _Series(Protocol):
     def to_numpy(self) -> Any: ...
@@ -22,7 +24,12 @@ _Reference: TypeAlias = Literal[
 ]
 _Model: TypeAlias = Literal["pure", "pseudo-pure", "mixture"]
 _OrificeModel: TypeAlias = Literal["metastable liquid", "frozen mixture", "equilibrium"]
-_Rule: TypeAlias = Literal["equal ratio", "equal temperature step"]
+_Rule: TypeAlias = Literal["equal ratio", "equal temperature step", "equal head", "best COP"]
+_Separation: TypeAlias = Literal["fixed composition", "equilibrium"]
+_Between: TypeAlias = (
+    "FlashTank | IntercooledTank | ClosedEconomizer | LiquidInjection | Direct"
+)
+_Cooling: TypeAlias = Literal["room", "evaporator"] | int
 
 __version__: str
 
@@ -312,17 +319,83 @@ class Saturation(_Value):
 @final
 class Stage(_Value):
     @overload
-    def __new__(cls, *, isentropic_efficiency: float, polytropic_efficiency: None = None) -> Stage: ...
+    def __new__(
+        cls, *, isentropic_efficiency: float, polytropic_efficiency: None = None, path: None = None
+    ) -> Stage: ...
     @overload
-    def __new__(cls, *, isentropic_efficiency: None = None, polytropic_efficiency: float) -> Stage: ...
+    def __new__(
+        cls,
+        *,
+        isentropic_efficiency: None = None,
+        polytropic_efficiency: float,
+        path: Literal["integral", "three points"] = "integral",
+    ) -> Stage: ...
     @property
     def kind(self) -> Literal["isentropic", "polytropic"]: ...
+    @property
+    def path(self) -> Literal["integral", "three points"] | None: ...
     @property
     def efficiency(self) -> float: ...
 
 @final
 class FlashTank(_Value):
-    def __new__(cls) -> FlashTank: ...
+    def __new__(
+        cls,
+        *,
+        liquid_carryover: float = 0.0,
+        vapor_blowthrough: float = 0.0,
+        expander_efficiency: float | None = None,
+    ) -> FlashTank: ...
+    @property
+    def liquid_carryover(self) -> float: ...
+    @property
+    def vapor_blowthrough(self) -> float: ...
+    @property
+    def expander_efficiency(self) -> float | None: ...
+
+@final
+class IntercooledTank(_Value):
+    def __new__(
+        cls,
+        *,
+        coil_approach: float | None = None,
+        liquid_carryover: float = 0.0,
+        vapor_blowthrough: float = 0.0,
+        expander_efficiency: float | None = None,
+    ) -> IntercooledTank: ...
+    @property
+    def coil_approach(self) -> float | None: ...
+    @property
+    def liquid_carryover(self) -> float: ...
+    @property
+    def vapor_blowthrough(self) -> float: ...
+    @property
+    def expander_efficiency(self) -> float | None: ...
+
+@final
+class ClosedEconomizer(_Value):
+    def __new__(
+        cls,
+        *,
+        approach: float,
+        injection_superheat: float = 0.0,
+        injection_taken: Literal["before exchanger", "after exchanger"] = "before exchanger",
+        expander_efficiency: float | None = None,
+    ) -> ClosedEconomizer: ...
+    @property
+    def approach(self) -> float: ...
+    @property
+    def injection_superheat(self) -> float: ...
+    @property
+    def injection_taken(self) -> Literal["before exchanger", "after exchanger"]: ...
+    @property
+    def expander_efficiency(self) -> float | None: ...
+
+@final
+class LiquidInjection(_Value):
+    def __new__(cls, *, superheat: float = 0.0) -> LiquidInjection: ...
+    @property
+    def superheat(self) -> float: ...
 
 @final
 class Direct(_Value):
@@ -335,12 +408,45 @@ class Circuit(_Value):
         refrigerant: Refrigerant,
         *,
         stages: Sequence[Stage],
-        interstages: Sequence[FlashTank | Direct] = (),
+        interstages: Sequence[_Between] = (),
         interstage_pressures: _Rule | Sequence[float] | _FloatArray = "equal ratio",
-        tank_separation: Literal["fixed composition", "equilibrium"] = "fixed composition",
+        tank_separation: _Separation = "fixed composition",
+        suction_loss: float = 0.0,
+        interstage_loss: float = 0.0,
+        port_loss: float = 0.0,
+        discharge_loss: float = 0.0,
+        expander_efficiency: float | None = None,
+        suction_exchanger_effectiveness: float | None = None,
+        mechanical_efficiency: float = 1.0,
+        motor_efficiency: float = 1.0,
+        drive_efficiency: float = 1.0,
+        motor_cooling: _Cooling = "room",
+    ) -> Circuit: ...
+    @staticmethod
+    def arranged(
+        refrigerant: Refrigerant,
+        arrangement: str,
+        *,
+        stage: Stage,
+        interstage_pressures: _Rule | Sequence[float] | _FloatArray = "equal ratio",
+        tank_separation: _Separation = "fixed composition",
+        suction_loss: float = 0.0,
+        interstage_loss: float = 0.0,
+        port_loss: float = 0.0,
+        discharge_loss: float = 0.0,
+        expander_efficiency: float | None = None,
+        suction_exchanger_effectiveness: float | None = None,
+        mechanical_efficiency: float = 1.0,
+        motor_efficiency: float = 1.0,
+        drive_efficiency: float = 1.0,
+        motor_cooling: _Cooling = "room",
     ) -> Circuit: ...
     @property
-    def tank_separation(self) -> Literal["fixed composition", "equilibrium"]: ...
+    def arrangement(self) -> str: ...
+    @property
+    def options(self) -> dict[str, Any]: ...
+    @property
+    def tank_separation(self) -> _Separation: ...
     @overload
     def solve(  # type: ignore[overload-overlap]
         self,
@@ -349,6 +455,8 @@ class Circuit(_Value):
         condensing_temperature: float,
         suction_superheat: float = 0.0,
         subcooling: float = 0.0,
+        liquid_carryover: float = 0.0,
+        hot_gas_bypass: float = 0.0,
         capacity: float | None = None,
         mass_flow: float | None = None,
         power: float | None = None,
@@ -363,6 +471,8 @@ class Circuit(_Value):
         condensing_temperature: _Any,
         suction_superheat: _Any = 0.0,
         subcooling: _Any = 0.0,
+        liquid_carryover: _Any = 0.0,
+        hot_gas_bypass: _Any = 0.0,
         capacity: _Any | None = None,
         mass_flow: _Any | None = None,
         power: _Any | None = None,
@@ -376,7 +486,22 @@ class Circuit(_Value):
         condensing_temperature: float,
         suction_superheat: float = 0.0,
         subcooling: float = 0.0,
+        liquid_carryover: float = 0.0,
+        hot_gas_bypass: float = 0.0,
+        capacity: float | None = None,
+        mass_flow: float | None = None,
+        power: float | None = None,
     ) -> dict[str, dict[str, float]]: ...
+    def pressure_optimum(
+        self,
+        *,
+        evaporating_temperature: float,
+        condensing_temperature: float,
+        suction_superheat: float = 0.0,
+        subcooling: float = 0.0,
+        liquid_carryover: float = 0.0,
+        hot_gas_bypass: float = 0.0,
+    ) -> dict[str, Any]: ...
     def with_refrigerant(self, refrigerant: Refrigerant) -> Circuit: ...
     def without_economizers(self) -> Circuit: ...
     @property
@@ -384,7 +509,7 @@ class Circuit(_Value):
     @property
     def stages(self) -> tuple[Stage, ...]: ...
     @property
-    def interstages(self) -> tuple[FlashTank | Direct, ...]: ...
+    def interstages(self) -> tuple[_Between, ...]: ...
     @property
     def interstage_pressures(self) -> _Rule | tuple[float, ...]: ...
 
@@ -400,6 +525,31 @@ class Cycle(_Value):
     def capacity(self) -> float: ...
     @property
     def power(self) -> float: ...
+    @property
+    def eer(self) -> float: ...
+    @property
+    def expander_power(self) -> float: ...
+    @property
+    def shaft_power(self) -> float: ...
+    @property
+    def motor_input_power(self) -> float: ...
+    @property
+    def drive_input_power(self) -> float: ...
+    @property
+    def motor_heat(self) -> float: ...
+    @property
+    def stage_wet(self) -> tuple[bool, ...]: ...
+    @property
+    def head_split(self) -> tuple[float, ...]: ...
+    def balances(self) -> list[dict[str, Any]]: ...
+    def exergy(
+        self,
+        *,
+        chilled_water: tuple[float, float],
+        condenser_water: tuple[float, float],
+        dead_state_temperature: float,
+    ) -> ExergyLedger: ...
+    def working(self, units: Literal["SI", "I-P"] = "SI") -> Working: ...
     @property
     def heat_rejected(self) -> float: ...
     @property

@@ -85,8 +85,33 @@ class Cycles(Columns):
 
     @property
     def power(self) -> Column:
-        """Compression power: the sum over the stages, W."""
+        """Compression power: the sum over the stages less what expanders recover, W."""
         return self._column("power")
+
+    @property
+    def expander_power(self) -> Column:
+        """Power that expanders in place of metering devices recover, W."""
+        return self._column("expander_power")
+
+    @property
+    def shaft_power(self) -> Column:
+        """Power at the compressor shaft, W."""
+        return self._column("shaft_power")
+
+    @property
+    def motor_input_power(self) -> Column:
+        """Power that goes into the motor, W."""
+        return self._column("motor_input_power")
+
+    @property
+    def drive_input_power(self) -> Column:
+        """Power that goes into the drive, W."""
+        return self._column("drive_input_power")
+
+    @property
+    def motor_heat(self) -> Column:
+        """Heat of the motor that the refrigerant takes up, W."""
+        return self._column("motor_heat")
 
     @property
     def heat_rejected(self) -> Column:
@@ -150,7 +175,7 @@ class Cycles(Columns):
 
     @property
     def flash_fractions(self) -> Column:
-        """Vapor taken off in each tank per flow into it, kg/kg, from the lowest pressure up."""
+        """What joins the gas in each economizer per flow of liquid that reaches it, kg/kg, lowest pressure first."""
         return self._column("flash_fractions")
 
     @property
@@ -186,7 +211,7 @@ class Cycles(Columns):
         if name == "interstage_pressures":
             return [f"stage_{k}_inlet" for k, _ in between]
         if name == "flash_fractions":
-            return [f"stage_{k}_tank" for k, part in between if isinstance(part, _core.FlashTank)]
+            return [f"stage_{k}_economizer" for k, part in between if not isinstance(part, _core.Direct)]
         return None
 
     def _column(self, name: str) -> Column:

@@ -88,6 +88,11 @@ def _html(columns: Mapping[str, Iterable[Any]], caption: str) -> str:
     return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
 
 
+def rows_html(columns: Mapping[str, Iterable[Any]], caption: str) -> str:
+    """Write columns that carry their units already as a table."""
+    return _html(columns, caption)
+
+
 def columns_html(data: Mapping[str, Any], caption: str) -> str:
     """Write the first rows of columns as HTML."""
     return _html(columns_for({name: values[:_MOST_ROWS] for name, values in data.items()}, "SI"), caption)

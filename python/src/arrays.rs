@@ -7,8 +7,8 @@ use std::ops::Range;
 use std::time::{Duration, Instant};
 
 use interstage::{
-    Conditions, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, Refrigerant,
-    RowStatus, SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, Refrigerant, RowStatus,
+    SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 use numpy::ndarray::{Axis, Slice};
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
@@ -18,7 +18,7 @@ use pyo3::types::{PyDict, PyTuple};
 
 use crate::arguments::number;
 use crate::circuit::PyCircuit;
-use crate::conditions::size;
+use crate::conditions::{conditions, size};
 use crate::errors::{OrRaise, unknown_option};
 use crate::pairs::{View, pair_named};
 use crate::refrigerant::PyRefrigerant;
@@ -328,40 +328,28 @@ pub(crate) fn _saturation_temperatures<'py>(
     Ok(values.into_pyarray(py))
 }
 
-/// Columns of solved cycles from evaporating and condensing temperature, superheat, subcooling and size, where
+/// Columns of solved cycles from evaporating and condensing temperature, superheat, subcooling, carryover, bypass and size, where
 /// `size_name` is `"capacity"`, `"mass_flow"` or `"power"`.
 #[pyfunction]
 #[expect(clippy::needless_pass_by_value, reason = "arrays of arguments are extracted by value")]
 pub(crate) fn _cycles<'py>(
     circuit: &Bound<'py, PyCircuit>,
-    columns: [Bound<'py, PyArray1<f64>>; 5],
+    columns: [Bound<'py, PyArray1<f64>>; 7],
     size_name: &str,
     threads: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyDict>> {
     let py = circuit.py();
     let circuit = &circuit.get().inner;
     circuit.refrigerant().prepare().or_raise(py)?;
-    let [evaporating, condensing, superheat, subcooling, size_value] = &columns;
-    let evaporating = evaporating.try_readonly()?;
-    let condensing = condensing.try_readonly()?;
-    let superheat = superheat.try_readonly()?;
-    let subcooling = subcooling.try_readonly()?;
-    let size_value = size_value.try_readonly()?;
-    let (evaporating, condensing) = (evaporating.as_array(), condensing.as_array());
-    let (superheat, subcooling) = (superheat.as_array(), subcooling.as_array());
-    let size_value = size_value.as_array();
-    let mut out = CycleColumns::with_rows(evaporating.len(), circuit);
+    let columns = columns.iter().map(|column| Ok(column.try_readonly()?)).collect::<PyResult<Vec<_>>>()?;
+    let columns: Vec<View<'_>> = columns.iter().map(|column| column.as_array()).collect();
+    let mut out = CycleColumns::with_rows(columns.first().map_or(0, View::len), circuit);
     in_blocks(py, threads, SERIAL_CYCLES, out.as_slices(), |rows, out| {
-        let at = |column: &View<'_>, row: usize| column.get(row).copied().unwrap_or(f64::NAN);
         let conditions = |row: usize| {
-            let row = rows.start + row;
-            Conditions::new(
-                at(&evaporating, row),
-                at(&condensing, row),
-                size(size_name, at(&size_value, row)),
-            )
-            .with_suction_superheat(at(&superheat, row))
-            .with_subcooling(at(&subcooling, row))
+            let at = |column: usize| {
+                columns.get(column).and_then(|of| of.get(rows.start + row)).copied().unwrap_or(f64::NAN)
+            };
+            conditions(std::array::from_fn(at), size(size_name, at(6)))
         };
         circuit.solve_rows(conditions, out)
     })?;
@@ -373,6 +361,11 @@ pub(crate) fn _cycles<'py>(
         carnot_cop,
         capacity,
         power,
+        expander_power,
+        shaft_power,
+        motor_input_power,
+        drive_input_power,
+        motor_heat,
         heat_rejected,
         refrigerating_effect,
         economizer_benefit,

@@ -3,16 +3,17 @@
 use std::hash::{Hash, Hasher};
 
 use interstage::{
-    Circuit, Conditions, FlashTank, Interstage, InterstagePressures, Size, Stage, TankSeparation,
+    Arrangement, Circuit, Drive, Interstage, InterstagePressures, MotorCooling, Stage, TankSeparation,
 };
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
 use crate::arguments::{array_layer, number, object, raises, text};
-use crate::components::{PyDirect, PyFlashTank, PyStage, component};
-use crate::conditions::Asked;
+use crate::components::{PyStage, component};
+use crate::conditions::{Asked, single_conditions};
 use crate::cycle::PyCycle;
+use crate::economizers::{expander_efficiency, interstage_of, metering, object_of, optional};
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::refrigerant::PyRefrigerant;
 use crate::stored::{Stored, hash_of, rebuilt, storage};
@@ -45,21 +46,18 @@ fn read_stages(value: &Bound<'_, PyAny>) -> PyResult<Vec<Stage>> {
 }
 
 fn read_interstages(value: &Bound<'_, PyAny>) -> PyResult<Vec<Interstage>> {
-    let of = "FlashTank and Direct objects";
+    let of = "tanks, economizers and Direct objects";
     let each = elements("interstages", value, of)?.into_iter().enumerate().map(|(at, element)| {
-        if element.is_instance_of::<PyFlashTank>() {
-            Ok(Interstage::FlashTank(FlashTank::new()))
-        } else if element.is_instance_of::<PyDirect>() {
-            Ok(Interstage::Direct)
-        } else {
-            Err(element_refused("interstages", at, &element, "a FlashTank or Direct"))
-        }
+        let expected = "a FlashTank, IntercooledTank, ClosedEconomizer, LiquidInjection or Direct";
+        interstage_of(&element).ok_or_else(|| element_refused("interstages", at, &element, expected))
     });
     each.collect()
 }
 
 const EQUAL_RATIO: &str = "equal ratio";
 const EQUAL_STEP: &str = "equal temperature step";
+const EQUAL_HEAD: &str = "equal head";
+const BEST_COP: &str = "best COP";
 
 /// What tanks do to the composition of a blend.
 const SEPARATIONS: [(&str, TankSeparation); 2] =
@@ -78,14 +76,123 @@ fn read_pressures(value: &Bound<'_, PyAny>) -> PyResult<InterstagePressures> {
         return match word.to_cow()?.as_ref() {
             EQUAL_RATIO => Ok(InterstagePressures::EqualRatio),
             EQUAL_STEP => Ok(InterstagePressures::EqualTemperatureStep),
+            EQUAL_HEAD => Ok(InterstagePressures::EqualHead),
+            BEST_COP => Ok(InterstagePressures::BestCop),
             other => {
-                let known = [EQUAL_RATIO, EQUAL_STEP];
+                let known = [EQUAL_RATIO, EQUAL_STEP, EQUAL_HEAD, BEST_COP];
                 Err(unknown_option(value.py(), "interstage_pressures", other, &known))
             }
         };
     }
     let column = array_layer(value.py())?.getattr("numbers")?.call1(("interstage_pressures", value))?;
     Ok(InterstagePressures::Given(column.extract()?))
+}
+
+/// Options of a circuit by keyword.
+const OPTIONS: [&str; 10] = [
+    "suction_loss",
+    "interstage_loss",
+    "port_loss",
+    "discharge_loss",
+    "expander_efficiency",
+    "suction_exchanger_effectiveness",
+    "mechanical_efficiency",
+    "motor_efficiency",
+    "drive_efficiency",
+    "motor_cooling",
+];
+
+fn with_options(py: Python<'_>, circuit: Circuit, options: Option<&Bound<'_, PyDict>>) -> PyResult<Circuit> {
+    let Some(options) = options else { return Ok(circuit) };
+    for name in options.keys() {
+        let name = name.extract::<String>()?;
+        if !OPTIONS.contains(&name.as_str()) {
+            let message = format!("Circuit() got an unexpected keyword argument {name:?}");
+            return Err(wrong_argument(py, &name, &message));
+        }
+    }
+    let given = |name: &str| optional(name, options.get_item(name)?.as_ref());
+    let mut losses = circuit.pressure_losses();
+    if let Some(loss) = given("suction_loss")? {
+        losses = losses.with_suction(loss).or_raise(py)?;
+    }
+    if let Some(loss) = given("interstage_loss")? {
+        losses = losses.with_interstage(loss).or_raise(py)?;
+    }
+    if let Some(loss) = given("port_loss")? {
+        losses = losses.with_port(loss).or_raise(py)?;
+    }
+    if let Some(loss) = given("discharge_loss")? {
+        losses = losses.with_discharge(loss).or_raise(py)?;
+    }
+    let mut circuit = circuit.with_pressure_losses(losses);
+    if let Some(efficiency) = given("expander_efficiency")? {
+        circuit = circuit.with_metering(metering(py, Some(efficiency))?);
+    }
+    if let Some(effectiveness) = given("suction_exchanger_effectiveness")? {
+        circuit = circuit.with_suction_exchanger(effectiveness).or_raise(py)?;
+    }
+    let mut drive = Drive::new();
+    if let Some(efficiency) = given("mechanical_efficiency")? {
+        drive = drive.with_mechanical_efficiency(efficiency).or_raise(py)?;
+    }
+    if let Some(efficiency) = given("drive_efficiency")? {
+        drive = drive.with_drive_efficiency(efficiency).or_raise(py)?;
+    }
+    let cooling =
+        options.get_item("motor_cooling")?.map_or(Ok(MotorCooling::Room), |of| read_cooling(&of))?;
+    drive = drive.with_motor(given("motor_efficiency")?.unwrap_or(1.0), cooling).or_raise(py)?;
+    circuit.with_drive(drive).or_raise(py)
+}
+
+const ROOM: &str = "room";
+const EVAPORATOR: &str = "evaporator";
+
+fn read_cooling(value: &Bound<'_, PyAny>) -> PyResult<MotorCooling> {
+    if let Ok(word) = value.cast::<PyString>() {
+        return match word.to_cow()?.as_ref() {
+            ROOM => Ok(MotorCooling::Room),
+            EVAPORATOR => Ok(MotorCooling::RefrigerantToEvaporator),
+            other => Err(unknown_option(value.py(), "motor_cooling", other, &[ROOM, EVAPORATOR, "a stage"])),
+        };
+    }
+    let stage = number("motor_cooling", value)?;
+    if stage.fract() == 0.0 && (0.0..=1e6).contains(&stage) {
+        return Ok(MotorCooling::RefrigerantToStage(stage as usize));
+    }
+    let message = format!("motor_cooling must be 'room', 'evaporator' or the number of a stage, got {stage}");
+    Err(wrong_argument(value.py(), "motor_cooling", &message))
+}
+
+/// The options of a circuit that are not as they are by default.
+fn own_options<'py>(py: Python<'py>, circuit: &Circuit) -> PyResult<Bound<'py, PyDict>> {
+    let options = PyDict::new(py);
+    let (losses, drive) = (circuit.pressure_losses(), circuit.drive());
+    for (name, value, default) in [
+        ("suction_loss", losses.suction(), 0.0),
+        ("interstage_loss", losses.interstage(), 0.0),
+        ("port_loss", losses.port(), 0.0),
+        ("discharge_loss", losses.discharge(), 0.0),
+        ("mechanical_efficiency", drive.mechanical_efficiency(), 1.0),
+        ("motor_efficiency", drive.motor_efficiency(), 1.0),
+        ("drive_efficiency", drive.drive_efficiency(), 1.0),
+    ] {
+        if value != default {
+            options.set_item(name, value)?;
+        }
+    }
+    if let Some(efficiency) = expander_efficiency(circuit.metering()) {
+        options.set_item("expander_efficiency", efficiency)?;
+    }
+    if let Some(effectiveness) = circuit.suction_exchanger() {
+        options.set_item("suction_exchanger_effectiveness", effectiveness)?;
+    }
+    match drive.motor_cooling() {
+        MotorCooling::RefrigerantToEvaporator => options.set_item("motor_cooling", EVAPORATOR)?,
+        MotorCooling::RefrigerantToStage(stage) => options.set_item("motor_cooling", stage)?,
+        _ => {}
+    }
+    Ok(options)
 }
 
 /// One refrigerant circuit: refrigerant, stages from suction to discharge, what sits between them, and the rule for the
@@ -96,15 +203,30 @@ fn read_pressures(value: &Bound<'_, PyAny>) -> PyResult<InterstagePressures> {
 /// refrigerant : Refrigerant
 /// stages : list or tuple of Stage
 ///     From suction to discharge; one or more.
-/// interstages : list or tuple of FlashTank and Direct
+/// interstages : list or tuple of FlashTank, IntercooledTank, ClosedEconomizer, LiquidInjection and Direct
 ///     What sits between the stages, from the lowest pressure up; one fewer than stages.
 /// interstage_pressures : str or sequence of float, optional
 ///     ``"equal ratio"`` (the same pressure ratio in every stage), ``"equal temperature step"`` (saturation
-///     temperatures at equal steps) or the inlet pressures of the second to the last stage, Pa absolute, lowest first.
+///     temperatures at equal steps), ``"equal head"`` (in every stage), ``"best COP"`` or the inlet pressures of the second to the
+///     last stage, Pa absolute, lowest first.
 /// tank_separation : {"fixed composition", "equilibrium"}, optional
 ///     What flash tanks do to the composition of a blend: nothing, the usual assumption, or liquid and vapor leave with the
 ///     compositions they have in equilibrium, for a blend by the mixture model. The evaporating temperature is then the dew
 ///     temperature of what reaches the evaporator; the blend itself circulates through the condenser.
+/// suction_loss, interstage_loss, port_loss, discharge_loss : float, optional
+///     Pressure losses as fractions, 0 to 0.5: between evaporator and first stage, between a stage and the inlet of the next, between
+///     an economizer and the inlet of its stage, between last stage and condenser. The inlet pressures are those of the rule; what
+///     delivers into them stands higher.
+/// expander_efficiency : float, optional
+///     Isentropic efficiency of a work-recovering expander in place of the evaporator's metering device.
+/// suction_exchanger_effectiveness : float, optional
+///     Adds an exchanger between the liquid on its way to the evaporator and the vapor on its way to the first stage: rise of the
+///     vapor's temperature as a share of the largest possible one.
+/// mechanical_efficiency, motor_efficiency, drive_efficiency : float, optional
+///     Compression power per shaft power, shaft power per motor input, motor input per drive input.
+/// motor_cooling : str or int, optional
+///     Where the motor's heat goes: ``"room"`` (open drive), ``"evaporator"`` (refrigerant from the condenser takes it up and returns to
+///     the evaporator as vapor) or the number of the stage whose inlet that vapor joins.
 ///
 /// Raises
 /// ------
@@ -148,8 +270,11 @@ impl Hash for PyCircuit {
 impl PyCircuit {
     #[new]
     #[pyo3(
-        signature = (refrigerant, *, stages, interstages=None, interstage_pressures=None, tank_separation=None),
-        text_signature = "(refrigerant, *, stages, interstages=(), interstage_pressures='equal ratio', tank_separation='fixed composition')"
+        signature = (refrigerant, *, stages, interstages=None, interstage_pressures=None, tank_separation=None, **options),
+        text_signature = "(refrigerant, *, stages, interstages=(), interstage_pressures='equal ratio', \
+            tank_separation='fixed composition', suction_loss=0.0, interstage_loss=0.0, port_loss=0.0, discharge_loss=0.0, \
+            expander_efficiency=None, suction_exchanger_effectiveness=None, mechanical_efficiency=1.0, motor_efficiency=1.0, \
+            drive_efficiency=1.0, motor_cooling='room')"
     )]
     fn new(
         refrigerant: &Bound<'_, PyAny>,
@@ -157,6 +282,7 @@ impl PyCircuit {
         interstages: Option<&Bound<'_, PyAny>>,
         interstage_pressures: Option<&Bound<'_, PyAny>>,
         tank_separation: Option<&Bound<'_, PyAny>>,
+        options: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
         let py = stages.py();
         let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
@@ -165,7 +291,75 @@ impl PyCircuit {
         let pressures = interstage_pressures.map_or(Ok(InterstagePressures::EqualRatio), read_pressures)?;
         let inner = inner.with_interstage_pressures(pressures).or_raise(py)?;
         let separation = tank_separation.map_or(Ok(TankSeparation::default()), read_separation)?;
+        let inner = with_options(py, inner, options)?;
         Ok(Self { inner: inner.with_tank_separation(separation).or_raise(py)? })
+    }
+
+    /// A circuit of an arrangement written as text.
+    ///
+    /// Parameters
+    /// ----------
+    /// refrigerant : Refrigerant
+    /// arrangement : str
+    ///     The number of stages and each economizer with the stage whose inlet it feeds, as `arrangement` gives it, for example
+    ///     ``"3 stages: tank@3, tank@2"`` or ``"2 stages: closed@2 (approach 3 K)"``.
+    /// stage : Stage
+    ///     The same for all stages.
+    /// interstage_pressures : optional
+    ///     As in `Circuit`.
+    /// **options
+    ///     Losses, drive and tank_separation as in `Circuit`.
+    ///
+    /// Returns
+    /// -------
+    /// Circuit
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-134a"),
+    /// ...     "3 stages: tank@3, tank@2",
+    /// ...     stage=interstage.Stage(polytropic_efficiency=0.8),
+    /// ... )
+    /// >>> circuit.arrangement
+    /// '3 stages: tank@3, tank@2'
+    #[staticmethod]
+    #[pyo3(
+        signature = (refrigerant, arrangement, *, stage, interstage_pressures=None, tank_separation=None, **options),
+        text_signature = "(refrigerant, arrangement, *, stage, interstage_pressures='equal ratio', \
+            tank_separation='fixed composition', **options)"
+    )]
+    fn arranged(
+        refrigerant: &Bound<'_, PyAny>,
+        arrangement: &Bound<'_, PyAny>,
+        stage: &Bound<'_, PyAny>,
+        interstage_pressures: Option<&Bound<'_, PyAny>>,
+        tank_separation: Option<&Bound<'_, PyAny>>,
+        options: Option<&Bound<'_, PyDict>>,
+    ) -> PyResult<Self> {
+        let py = stage.py();
+        let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
+        let stage = object::<PyStage>("stage", stage)?.get().inner;
+        let arrangement: Arrangement = text("arrangement", arrangement)?.parse().or_raise(py)?;
+        let inner = arrangement.circuit(refrigerant, stage).or_raise(py)?;
+        let pressures = interstage_pressures.map_or(Ok(InterstagePressures::EqualRatio), read_pressures)?;
+        let inner = inner.with_interstage_pressures(pressures).or_raise(py)?;
+        let inner = with_options(py, inner, options)?;
+        let separation = tank_separation.map_or(Ok(TankSeparation::default()), read_separation)?;
+        Ok(Self { inner: inner.with_tank_separation(separation).or_raise(py)? })
+    }
+
+    /// How stages and economizers are arranged, as a text that `arranged` reads.
+    #[getter]
+    fn arrangement(&self) -> String {
+        self.inner.arrangement().to_string()
+    }
+
+    /// Every option that is not as it is by default, as a dictionary of the keywords of `Circuit`.
+    #[getter]
+    fn options<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        own_options(py, &self.inner)
     }
 
     /// Solve the circuit.
@@ -183,6 +377,10 @@ impl PyCircuit {
     ///     Superheat of the vapor that leaves the evaporator, counted as useful cooling, K.
     /// subcooling : float or column, optional
     ///     Subcooling of the liquid that leaves the condenser, K, no more than the refrigerant lift.
+    /// liquid_carryover : float or column, optional
+    ///     Mass fraction of liquid in what leaves the evaporator, 0 to 0.5, with no superheat.
+    /// hot_gas_bypass : float or column, optional
+    ///     Hot gas led from the discharge to the evaporator, per flow through the first stage.
     /// capacity : float or column, optional
     ///     Refrigerating capacity, W. Give exactly one of capacity, mass_flow and power.
     /// mass_flow : float or column, optional
@@ -218,10 +416,10 @@ impl PyCircuit {
     #[pyo3(
         signature = (
             *, evaporating_temperature, condensing_temperature, suction_superheat=None, subcooling=None,
-            capacity=None, mass_flow=None, power=None, errors=None, threads=None,
+            liquid_carryover=None, hot_gas_bypass=None, capacity=None, mass_flow=None, power=None, errors=None, threads=None,
         ),
         text_signature = "($self, *, evaporating_temperature, condensing_temperature, suction_superheat=0.0, \
-            subcooling=0.0, capacity=None, mass_flow=None, power=None, errors='status', threads=None)"
+            subcooling=0.0, liquid_carryover=0.0, hot_gas_bypass=0.0, capacity=None, mass_flow=None, power=None, errors='status', threads=None)"
     )]
     #[expect(clippy::too_many_arguments, reason = "one for each condition")]
     fn solve<'py>(
@@ -230,6 +428,8 @@ impl PyCircuit {
         condensing_temperature: &Bound<'py, PyAny>,
         suction_superheat: Option<&Bound<'py, PyAny>>,
         subcooling: Option<&Bound<'py, PyAny>>,
+        liquid_carryover: Option<&Bound<'py, PyAny>>,
+        hot_gas_bypass: Option<&Bound<'py, PyAny>>,
         capacity: Option<&Bound<'py, PyAny>>,
         mass_flow: Option<&Bound<'py, PyAny>>,
         power: Option<&Bound<'py, PyAny>>,
@@ -239,7 +439,8 @@ impl PyCircuit {
         let py = slf.py();
         let temperatures = (evaporating_temperature, condensing_temperature);
         let sizes = [capacity, mass_flow, power];
-        let asked = Asked::new(py, temperatures, (suction_superheat, subcooling), sizes)?;
+        let others = [suction_superheat, subcooling, liquid_carryover, hot_gas_bypass];
+        let asked = Asked::new(py, temperatures, others, sizes)?;
         let raises = raises(errors)?;
         if let Some(conditions) = asked.single()? {
             let cycle = slf.get().inner.solve(&conditions).or_raise(py)?;
@@ -256,32 +457,31 @@ impl PyCircuit {
         array_layer(py)?.getattr("solve")?.call1((slf, columns, raises, threads))
     }
 
-    /// Exact derivatives of the figures of the cycle with respect to the conditions.
+    /// Exact derivatives of every figure of the cycle to every number of circuit and conditions.
     ///
-    /// Given interstage pressures stay where they are, other rules move with the saturation temperatures.
+    /// Given interstage pressures stay where they are, other rules move with the temperatures; those of the best COP are held, which
+    /// leaves the derivatives of the COP exact. A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
     ///
     /// Parameters
     /// ----------
-    /// evaporating_temperature : float
-    ///     Saturation temperature in the evaporator, K.
-    /// condensing_temperature : float
-    ///     Saturation temperature in the condenser, K.
-    /// suction_superheat : float, optional
-    ///     Superheat of the vapor that leaves the evaporator, K.
-    /// subcooling : float, optional
-    ///     Subcooling of the liquid that leaves the condenser, K, no more than the refrigerant lift.
+    /// evaporating_temperature, condensing_temperature, suction_superheat, subcooling, liquid_carryover, hot_gas_bypass : float
+    ///     As in `solve`.
+    /// capacity, mass_flow, power : float, optional
+    ///     As in `solve`; 1 kg/s of liquid sent to the evaporator if none is given.
     ///
     /// Returns
     /// -------
     /// dict of dict
-    ///     ``result[figure][input]`` for the figures cop, refrigerating_effect (J/kg), work (J/kg, all stages per
-    ///     kilogram through the evaporator) and discharge_temperature (K), per kelvin of each condition and per unit of
-    ///     stage_efficiency (all stages together).
+    ///     ``result[figure][input]`` in the SI units of both. Figures have the names of the attributes of `Cycle` (and ``work``, J per
+    ///     kilogram of liquid sent to the evaporator), those of a stage are ``stage_2_work`` and so on; inputs are those of `solve` and
+    ///     of the circuit, ``stage_2_efficiency`` or ``stage_efficiency`` (all stages together) for example.
     ///
     /// Raises
     /// ------
     /// OutOfRange, NotFinite, Inconsistent, NotConverged
     ///     As in `solve`.
+    /// Undefined
+    ///     At the critical point, and where tanks part the components of a blend.
     ///
     /// Examples
     /// --------
@@ -292,46 +492,97 @@ impl PyCircuit {
     /// >>> slopes["cop"]["condensing_temperature"] < 0 < slopes["cop"]["evaporating_temperature"]
     /// True
     #[pyo3(
-        signature = (*, evaporating_temperature, condensing_temperature, suction_superheat=None, subcooling=None),
+        signature = (
+            *, evaporating_temperature, condensing_temperature, suction_superheat=None, subcooling=None,
+            liquid_carryover=None, hot_gas_bypass=None, capacity=None, mass_flow=None, power=None,
+        ),
         text_signature = "($self, *, evaporating_temperature, condensing_temperature, suction_superheat=0.0, \
-            subcooling=0.0)"
+            subcooling=0.0, liquid_carryover=0.0, hot_gas_bypass=0.0, capacity=None, mass_flow=None, power=None)"
     )]
+    #[expect(clippy::too_many_arguments, reason = "one for each condition")]
     fn sensitivities<'py>(
         &self,
         evaporating_temperature: &Bound<'py, PyAny>,
         condensing_temperature: &Bound<'py, PyAny>,
         suction_superheat: Option<&Bound<'py, PyAny>>,
         subcooling: Option<&Bound<'py, PyAny>>,
+        liquid_carryover: Option<&Bound<'py, PyAny>>,
+        hot_gas_bypass: Option<&Bound<'py, PyAny>>,
+        capacity: Option<&Bound<'py, PyAny>>,
+        mass_flow: Option<&Bound<'py, PyAny>>,
+        power: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyDict>> {
         let py = evaporating_temperature.py();
-        let evaporating = number("evaporating_temperature", evaporating_temperature)?;
-        let condensing = number("condensing_temperature", condensing_temperature)?;
-        let or_zero =
-            |name, value: Option<&Bound<'_, PyAny>>| value.map_or(Ok(0.0), |value| number(name, value));
-        // The figures are those of a kilogram: any size gives them.
-        let conditions = Conditions::new(evaporating, condensing, Size::MassFlow(1.0))
-            .with_suction_superheat(or_zero("suction_superheat", suction_superheat)?)
-            .with_subcooling(or_zero("subcooling", subcooling)?);
+        let temperatures = (evaporating_temperature, condensing_temperature);
+        let others = [suction_superheat, subcooling, liquid_carryover, hot_gas_bypass];
+        let conditions = single_conditions(py, temperatures, others, [capacity, mass_flow, power])?;
         let found = self.inner.sensitivities(&conditions).or_raise(py)?;
         let result = PyDict::new(py);
-        for (figure, slopes) in [
-            ("cop", found.cop),
-            ("refrigerating_effect", found.refrigerating_effect),
-            ("work", found.work),
-            ("discharge_temperature", found.discharge_temperature),
-        ] {
+        for (figure, _) in found.figures() {
             let by_input = PyDict::new(py);
-            for (input, slope) in [
-                ("evaporating_temperature", slopes.evaporating_temperature),
-                ("condensing_temperature", slopes.condensing_temperature),
-                ("suction_superheat", slopes.suction_superheat),
-                ("subcooling", slopes.subcooling),
-                ("stage_efficiency", slopes.stage_efficiency),
-            ] {
-                by_input.set_item(input, slope)?;
+            for &input in found.inputs() {
+                by_input.set_item(input.to_string(), found.slope(figure, input))?;
             }
             result.set_item(figure, by_input)?;
         }
+        Ok(result)
+    }
+
+    /// Where the best interstage pressures stand, whatever the rule of the circuit, and how flat the COP is about them.
+    ///
+    /// Parameters
+    /// ----------
+    /// evaporating_temperature, condensing_temperature, suction_superheat, subcooling, liquid_carryover, hot_gas_bypass : float
+    ///     As in `solve`.
+    ///
+    /// Returns
+    /// -------
+    /// dict
+    ///     ``pressures`` (Pa absolute, inlets of the second to the last stage), ``exponents`` (ln(p / p_e) / ln(p_c / p_e)), ``cop``
+    ///     and ``cop_lost_off_by_a_tenth``: the share of the COP that is lost where one of the pressures is off by 0.1 in its exponent,
+    ///     the worse of both sides.
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite, Inconsistent, NotConverged
+    ///     As in `solve`.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-1233zd(E)"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+    /// ... )
+    /// >>> best = circuit.pressure_optimum(evaporating_temperature=278.15, condensing_temperature=310.15)
+    /// >>> round(best["exponents"][0], 2)
+    /// 0.53
+    #[pyo3(
+        signature = (
+            *, evaporating_temperature, condensing_temperature, suction_superheat=None, subcooling=None,
+            liquid_carryover=None, hot_gas_bypass=None,
+        ),
+        text_signature = "($self, *, evaporating_temperature, condensing_temperature, suction_superheat=0.0, \
+            subcooling=0.0, liquid_carryover=0.0, hot_gas_bypass=0.0)"
+    )]
+    fn pressure_optimum<'py>(
+        &self,
+        evaporating_temperature: &Bound<'py, PyAny>,
+        condensing_temperature: &Bound<'py, PyAny>,
+        suction_superheat: Option<&Bound<'py, PyAny>>,
+        subcooling: Option<&Bound<'py, PyAny>>,
+        liquid_carryover: Option<&Bound<'py, PyAny>>,
+        hot_gas_bypass: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let py = evaporating_temperature.py();
+        let temperatures = (evaporating_temperature, condensing_temperature);
+        let others = [suction_superheat, subcooling, liquid_carryover, hot_gas_bypass];
+        let conditions = single_conditions(py, temperatures, others, [None; 3])?;
+        let found = self.inner.pressure_optimum(&conditions).or_raise(py)?;
+        let result = PyDict::new(py);
+        result.set_item("pressures", PyTuple::new(py, found.pressures())?)?;
+        result.set_item("exponents", PyTuple::new(py, found.exponents())?)?;
+        result.set_item("cop", found.cop())?;
+        result.set_item("cop_lost_off_by_a_tenth", PyTuple::new(py, found.cop_lost_off_by_a_tenth())?)?;
         Ok(result)
     }
 
@@ -351,10 +602,7 @@ impl PyCircuit {
     /// What sits between the stages, from the lowest pressure up.
     #[getter]
     fn interstages<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-        let interstages = self.inner.interstages().iter().map(|between| match between {
-            Interstage::FlashTank(_) => PyFlashTank.into_bound_py_any(py),
-            _ => PyDirect.into_bound_py_any(py),
-        });
+        let interstages = self.inner.interstages().iter().map(|between| object_of(py, between));
         PyTuple::new(py, interstages.collect::<PyResult<Vec<_>>>()?)
     }
 
@@ -364,6 +612,8 @@ impl PyCircuit {
         match self.inner.interstage_pressures() {
             InterstagePressures::EqualRatio => EQUAL_RATIO.into_bound_py_any(py),
             InterstagePressures::EqualTemperatureStep => EQUAL_STEP.into_bound_py_any(py),
+            InterstagePressures::EqualHead => EQUAL_HEAD.into_bound_py_any(py),
+            InterstagePressures::BestCop => BEST_COP.into_bound_py_any(py),
             InterstagePressures::Given(pressures) => PyTuple::new(py, pressures)?.into_bound_py_any(py),
             _ => py.None().into_bound_py_any(py),
         }
@@ -398,10 +648,7 @@ impl PyCircuit {
         data.set_item("stages", stages)?;
         let interstages = PyList::empty(py);
         for between in self.inner.interstages() {
-            interstages.append(match between {
-                Interstage::FlashTank(_) => PyFlashTank.to_dict(py)?,
-                _ => PyDirect.to_dict(py)?,
-            })?;
+            interstages.append(object_of(py, between)?.call_method0("to_dict")?)?;
         }
         data.set_item("interstages", interstages)?;
         let pressures = self.interstage_pressures(py)?;
@@ -410,6 +657,7 @@ impl PyCircuit {
             Err(_) => data.set_item("interstage_pressures", pressures)?,
         }
         data.set_item("tank_separation", self.tank_separation())?;
+        data.set_item("options", self.options(py)?)?;
         Ok(data)
     }
 
@@ -434,7 +682,7 @@ impl PyCircuit {
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         let part = |name: &str| slf.getattr(name)?.repr()?.extract::<String>();
         Ok(format!(
-            "Circuit({}, stages={}, interstages={}, interstage_pressures={}{})",
+            "Circuit({}, stages={}, interstages={}, interstage_pressures={}{}{})",
             part("refrigerant")?,
             part("stages")?,
             part("interstages")?,
@@ -443,6 +691,9 @@ impl PyCircuit {
                 TankSeparation::FixedComposition => String::new(),
                 _ => format!(", tank_separation={}", part("tank_separation")?),
             },
+            slf.get().options(slf.py())?.iter().try_fold(String::new(), |shown, (name, value)| {
+                PyResult::Ok(format!("{shown}, {name}={}", value.repr()?))
+            })?,
         ))
     }
 }
@@ -466,6 +717,7 @@ impl PyCircuit {
             Some(&parts("interstages")?),
             Some(&pressures),
             separation.as_ref(),
+            if stored.has("options") { Some(stored.dict("options")?) } else { None }.as_ref(),
         )
     }
 }

@@ -1,4 +1,4 @@
-//! The components of a circuit: stages and what sits between them.
+//! The stages of a circuit.
 
 use std::hash::{Hash, Hasher};
 
@@ -7,9 +7,13 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::number;
-use crate::errors::{OrRaise, unreadable, wrong_argument};
+use crate::arguments::{number, text};
+use crate::economizers::restored_of;
+use crate::errors::{OrRaise, unknown_option, unreadable, wrong_argument};
 use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
+
+const INTEGRAL: &str = "integral";
+const THREE_POINTS: &str = "three points";
 
 /// One stage of compression of constant efficiency: an impeller with its inlet vanes and diffuser.
 ///
@@ -22,6 +26,8 @@ use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
 ///     (h(p_out, s_in) - h_in) / (h_out - h_in), above 0 and up to 1.
 /// polytropic_efficiency : float, optional
 ///     The efficiency in dh = v dp / efficiency all along the path, above 0 and up to 1.
+/// path : {"integral", "three points"}, optional
+///     How the polytropic path is followed: integrated, or by the three-point method, within 3e-6 of it at the conditions of chillers.
 ///
 /// Raises
 /// ------
@@ -45,15 +51,28 @@ pub(crate) struct PyStage {
 #[pymethods]
 impl PyStage {
     #[new]
-    #[pyo3(signature = (*, isentropic_efficiency=None, polytropic_efficiency=None))]
+    #[pyo3(
+        signature = (*, isentropic_efficiency=None, polytropic_efficiency=None, path=None),
+        text_signature = "(*, isentropic_efficiency=None, polytropic_efficiency=None, path='integral')"
+    )]
     fn new(
         py: Python<'_>,
         isentropic_efficiency: Option<&Bound<'_, PyAny>>,
         polytropic_efficiency: Option<&Bound<'_, PyAny>>,
+        path: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
+        let path = path.map(|path| text("path", path)).transpose()?;
+        let polytropic = match path.as_deref() {
+            None | Some(INTEGRAL) => Stage::polytropic,
+            Some(THREE_POINTS) if polytropic_efficiency.is_some() => Stage::polytropic_three_point,
+            Some(THREE_POINTS) => {
+                return Err(wrong_argument(py, "path", "an isentropic efficiency has no polytropic path"));
+            }
+            Some(other) => return Err(unknown_option(py, "path", other, &[INTEGRAL, THREE_POINTS])),
+        };
         let inner = match (isentropic_efficiency, polytropic_efficiency) {
             (Some(value), None) => Stage::isentropic(number("isentropic_efficiency", value)?),
-            (None, Some(value)) => Stage::polytropic(number("polytropic_efficiency", value)?),
+            (None, Some(value)) => polytropic(number("polytropic_efficiency", value)?),
             _ => {
                 let argument = "isentropic_efficiency, polytropic_efficiency";
                 let message = "a stage has exactly one of isentropic_efficiency and polytropic_efficiency";
@@ -68,8 +87,18 @@ impl PyStage {
     fn kind(&self) -> &'static str {
         match self.inner.kind() {
             Efficiency::Isentropic => "isentropic",
-            Efficiency::Polytropic => "polytropic",
+            Efficiency::Polytropic | Efficiency::PolytropicThreePoint => "polytropic",
             _ => "other",
+        }
+    }
+
+    /// How a polytropic path is followed: ``"integral"`` or ``"three points"``; None for an isentropic efficiency.
+    #[getter]
+    fn path(&self) -> Option<&'static str> {
+        match self.inner.kind() {
+            Efficiency::Polytropic => Some(INTEGRAL),
+            Efficiency::PolytropicThreePoint => Some(THREE_POINTS),
+            _ => None,
         }
     }
 
@@ -84,6 +113,7 @@ impl PyStage {
         let data = storage(py, "Stage")?;
         data.set_item("kind", self.kind())?;
         data.set_item("efficiency", self.efficiency())?;
+        data.set_item("path", self.path())?;
         Ok(data)
     }
 
@@ -106,7 +136,8 @@ impl PyStage {
     }
 
     fn __repr__(&self) -> String {
-        format!("Stage({}_efficiency={:?})", self.kind(), self.efficiency())
+        let path = if self.path() == Some(THREE_POINTS) { ", path='three points'" } else { "" };
+        format!("Stage({}_efficiency={:?}{path})", self.kind(), self.efficiency())
     }
 }
 
@@ -115,8 +146,10 @@ impl PyStage {
     fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
         let stored = Stored::new(data, "Stage")?;
         let efficiency = stored.number("efficiency")?;
+        let three_points = stored.has("path") && stored.get("path")?.eq(THREE_POINTS)?;
         let inner = match stored.text("kind")?.as_str() {
             "isentropic" => Stage::isentropic(efficiency),
+            "polytropic" if three_points => Stage::polytropic_three_point(efficiency),
             "polytropic" => Stage::polytropic(efficiency),
             other => return Err(unreadable(data.py(), format!("{other:?} is no kind of efficiency"))),
         };
@@ -131,76 +164,6 @@ impl Hash for PyStage {
     }
 }
 
-/// A component without data between two stages.
-macro_rules! between {
-    ($(#[$doc:meta])* $class:ident, $name:literal) => {
-        $(#[$doc])*
-        #[pyclass(module = "interstage", name = $name, frozen)]
-        #[derive(Debug)]
-        pub(crate) struct $class;
-
-        #[pymethods]
-        impl $class {
-            #[new]
-            fn new() -> Self {
-                Self
-            }
-
-            /// The component as a dictionary.
-            pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-                storage(py, $name)
-            }
-
-            /// The component of a dictionary that `to_dict` made.
-            #[classmethod]
-            fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
-                Stored::new(data, $name).map(|_| Self)
-            }
-
-            fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-                rebuilt(slf, slf.get().to_dict(slf.py())?)
-            }
-
-            fn __eq__(&self, _other: &Self) -> bool {
-                true
-            }
-
-            fn __hash__(&self) -> u64 {
-                hash_of(&$name)
-            }
-
-            fn __repr__(&self) -> &'static str {
-                concat!($name, "()")
-            }
-        }
-    };
-}
-
-between! {
-    /// A flash tank (open economizer): a vessel at the pressure of a stage inlet.
-    ///
-    /// Liquid is throttled in, the vapor that flashes off goes to that stage, the remaining liquid to the next lower
-    /// pressure. Separation is ideal.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import interstage
-    /// >>> interstage.FlashTank()
-    /// FlashTank()
-    PyFlashTank, "FlashTank"
-}
-
-between! {
-    /// Nothing between two stages: the discharge of one is the inlet of the next.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import interstage
-    /// >>> interstage.Direct()
-    /// Direct()
-    PyDirect, "Direct"
-}
-
 /// The component of stored data, whichever it is.
 pub(crate) fn component<'py>(data: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
     let py = data.py();
@@ -210,8 +173,6 @@ pub(crate) fn component<'py>(data: &Bound<'py, PyAny>) -> PyResult<Bound<'py, Py
     let class = data.get_item("type")?.map_or(Ok(String::new()), |class| class.extract())?;
     match class.as_str() {
         "Stage" => PyStage::restored(data)?.into_bound_py_any(py),
-        "FlashTank" => Stored::new(data, "FlashTank").and_then(|_| PyFlashTank.into_bound_py_any(py)),
-        "Direct" => Stored::new(data, "Direct").and_then(|_| PyDirect.into_bound_py_any(py)),
-        other => Err(unreadable(py, format!("{other:?} is no component"))),
+        other => restored_of(other, data),
     }
 }

@@ -2,13 +2,13 @@
 
 use std::hash::{Hash, Hasher};
 
-use interstage::{Conditions, Cycle, Size};
+use interstage::{Balance, Cycle, Size, Surroundings};
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::tables;
+use crate::arguments::{tables, text};
 use crate::circuit::PyCircuit;
-use crate::conditions::size;
+use crate::conditions::{conditions as with_numbers, size};
 use crate::errors::{OrRaise, unreadable};
 use crate::points::PyPoints;
 use crate::refrigerant::PyRefrigerant;
@@ -58,6 +58,8 @@ impl PyCycle {
         stored.set_item("condensing_temperature", conditions.condensing_temperature())?;
         stored.set_item("suction_superheat", conditions.suction_superheat())?;
         stored.set_item("subcooling", conditions.subcooling())?;
+        stored.set_item("liquid_carryover", conditions.liquid_carryover())?;
+        stored.set_item("hot_gas_bypass", conditions.hot_gas_bypass())?;
         match conditions.size() {
             Size::Capacity(value) => stored.set_item("capacity", value)?,
             Size::MassFlow(value) => stored.set_item("mass_flow", value)?,
@@ -79,13 +81,16 @@ impl PyCycle {
         let Some(name) = sizes.into_iter().find(|name| conditions.has(name)) else {
             return Err(unreadable(py, "the conditions hold no size".to_owned()));
         };
-        let conditions = Conditions::new(
+        let or_zero = |key| if conditions.has(key) { conditions.number(key) } else { Ok(0.0) };
+        let numbers = [
             conditions.number("evaporating_temperature")?,
             conditions.number("condensing_temperature")?,
-            size(name, conditions.number(name)?),
-        )
-        .with_suction_superheat(conditions.number("suction_superheat")?)
-        .with_subcooling(conditions.number("subcooling")?);
+            conditions.number("suction_superheat")?,
+            conditions.number("subcooling")?,
+            or_zero("liquid_carryover")?,
+            or_zero("hot_gas_bypass")?,
+        ];
+        let conditions = with_numbers(numbers, size(name, conditions.number(name)?));
         let cycle = circuit.inner.solve(&conditions).or_raise(py)?;
         Ok(Self { circuit: Py::new(py, circuit)?, cycle })
     }
@@ -143,8 +148,20 @@ cycle_methods! {
         carnot_cop
         /// Refrigerating capacity, W.
         capacity
-        /// Compression power: the sum over the stages, W.
+        /// Energy efficiency ratio: cooling in Btu/h per watt of compression power.
+        eer
+        /// Compression power: the sum over the stages less what expanders recover, W.
         power
+        /// Power that expanders in place of metering devices recover, W.
+        expander_power
+        /// Power at the compressor shaft: compression power and the losses of bearings and gears, W.
+        shaft_power
+        /// Power that goes into the motor, W.
+        motor_input_power
+        /// Power that goes into the drive, W.
+        drive_input_power
+        /// Heat of the motor that the refrigerant takes up, W.
+        motor_heat
         /// Heat given up in the condenser, W.
         heat_rejected
         /// Cooling per kilogram through the evaporator, J/kg.
@@ -172,18 +189,140 @@ cycle_methods! {
     tuples {
         /// Inlet pressures of the second to the last stage, Pa absolute.
         interstage_pressures
-        /// Vapor taken off in each tank per flow into it, kg/kg, from the lowest pressure up.
+        /// What joins the gas in each economizer per flow of liquid that reaches it (in a flash tank: the flash gas), kg/kg, from the
+        /// lowest pressure up.
         flash_fractions
         /// Work of each stage per kilogram through it, J/kg.
         stage_work
         /// Isentropic or polytropic head of each stage, as its efficiency is defined, J/kg.
         stage_head
+        /// Share of each stage in the sum of the heads, dimensionless.
+        head_split
         /// Power of each stage, W.
         stage_power
         /// Mass flow through each stage, kg/s.
         stage_mass_flow
         /// Volume flow into each stage, m3/s.
         stage_inlet_volume_flow
+    }
+
+    /// Whether the compression is wet somewhere in each stage.
+    #[getter]
+    fn stage_wet<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        PyTuple::new(py, self.cycle.stage_wet())
+    }
+
+    /// The balance of every component.
+    ///
+    /// Returns
+    /// -------
+    /// list of dict
+    ///     ``component``; ``inlets`` and ``outlets`` as dictionaries of the points with the mass flow of each stream, kg/s; ``heat`` and
+    ///     ``work`` into the refrigerant, W; ``mass_residual`` (kg/s) and ``energy_residual`` (W), zero but for rounding;
+    ///     ``entropy_rise``, W/K.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit(
+    /// ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.8)]
+    /// ... )
+    /// >>> cycle = circuit.solve(evaporating_temperature=278.15, condensing_temperature=310.15, mass_flow=2.0)
+    /// >>> [balance["component"] for balance in cycle.balances()]
+    /// ['evaporator', 'suction_line', 'stage_1', 'condenser', 'evaporator_metering']
+    fn balances<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyDict>>> {
+        let of = |balance: &Balance| {
+            let data = PyDict::new(py);
+            data.set_item("component", balance.component().to_string())?;
+            for (name, streams) in [("inlets", balance.inlets()), ("outlets", balance.outlets())] {
+                let streams = streams.iter().map(|stream| (stream.location.to_string(), stream.mass_flow));
+                data.set_item(name, streams.into_py_dict(py)?)?;
+            }
+            data.set_item("heat", balance.heat())?;
+            data.set_item("work", balance.work())?;
+            data.set_item("mass_residual", balance.mass_residual(&self.cycle))?;
+            data.set_item("energy_residual", balance.energy_residual(&self.cycle))?;
+            data.set_item("entropy_rise", balance.entropy_rise(&self.cycle))?;
+            Ok(data)
+        };
+        self.cycle.balances().iter().map(of).collect()
+    }
+
+    /// Where the power goes: the exergy destroyed in every component.
+    ///
+    /// Parameters
+    /// ----------
+    /// chilled_water, condenser_water : tuple of float
+    ///     Entering and leaving temperature, K.
+    /// dead_state_temperature : float
+    ///     Temperature of the surroundings, K.
+    ///
+    /// Returns
+    /// -------
+    /// ExergyLedger
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite, Inconsistent
+    ///     If the temperatures are not possible with this cycle.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-1233zd(E)"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+    /// ... )
+    /// >>> cycle = circuit.solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6)
+    /// >>> ledger = cycle.exergy(
+    /// ...     chilled_water=(285.15, 280.15), condenser_water=(303.15, 308.15), dead_state_temperature=303.15
+    /// ... )
+    /// >>> round(ledger.cooling / ledger.power, 3), abs(ledger.closure) < 1e-12
+    /// (0.469, True)
+    #[pyo3(signature = (*, chilled_water, condenser_water, dead_state_temperature))]
+    fn exergy<'py>(
+        &self,
+        py: Python<'py>,
+        chilled_water: (f64, f64),
+        condenser_water: (f64, f64),
+        dead_state_temperature: f64,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let surroundings =
+            Surroundings::new(chilled_water, condenser_water, dead_state_temperature).or_raise(py)?;
+        let found = self.cycle.exergy(&surroundings).or_raise(py)?;
+        let destroyed = PyDict::new(py);
+        for (component, exergy) in found.destroyed() {
+            destroyed.set_item(component.to_string(), exergy)?;
+        }
+        let figures = PyDict::new(py);
+        figures.set_item("destroyed", destroyed)?;
+        for (name, value) in [
+            ("power", found.power()),
+            ("cooling", found.cooling()),
+            ("rejected", found.rejected()),
+            ("destruction", found.destruction()),
+            ("efficiency", found.efficiency()),
+            ("lorenz_cop", found.lorenz_cop()),
+            ("closure", found.closure()),
+        ] {
+            figures.set_item(name, value)?;
+        }
+        py.import("interstage._ledger")?.getattr("ExergyLedger")?.call((), Some(&figures))
+    }
+
+    /// Every balance with symbols, numbers, units and result.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"SI", "I-P"}, optional
+    ///
+    /// Returns
+    /// -------
+    /// Working
+    ///     Text by ``str``, a table in notebooks.
+    #[pyo3(signature = (units=None), text_signature = "($self, units='SI')")]
+    fn working<'py>(slf: &Bound<'py, Self>, units: Option<&Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
+        let units = units.map_or(Ok("SI".to_owned()), |units| text("units", units))?;
+        slf.py().import("interstage._working")?.getattr("working")?.call1((slf, units))
     }
 
     /// Every point of the circuit, in the order of the flow from the evaporator outlet on.
@@ -289,10 +428,9 @@ cycle_methods! {
     fn __repr__(&self) -> String {
         let circuit = &self.circuit.get().inner;
         format!(
-            "Cycle({}, stages: {}, flash tanks: {}; {} K to {} K, cop={}, capacity={} W, power={} W)",
+            "Cycle({}, {}; {} K to {} K, cop={}, capacity={} W, power={} W)",
             circuit.refrigerant().name(),
-            circuit.stages().len(),
-            circuit.tanks(),
+            circuit.arrangement(),
             shown(self.evaporating_temperature()),
             shown(self.condensing_temperature()),
             shown(self.cop()),

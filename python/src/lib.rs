@@ -7,6 +7,7 @@ mod circuit;
 mod components;
 mod conditions;
 mod cycle;
+mod economizers;
 mod efficiency;
 mod errors;
 mod orifice;
@@ -45,9 +46,13 @@ mod _core {
     #[pymodule_export]
     use super::circuit::PyCircuit;
     #[pymodule_export]
-    use super::components::{PyDirect, PyFlashTank, PyStage};
+    use super::components::PyStage;
     #[pymodule_export]
     use super::cycle::PyCycle;
+    #[pymodule_export]
+    use super::economizers::{
+        PyClosedEconomizer, PyDirect, PyFlashTank, PyIntercooledTank, PyLiquidInjection,
+    };
     #[pymodule_export]
     use super::efficiency::{isentropic_efficiency, polytropic_efficiency};
     #[pymodule_export]

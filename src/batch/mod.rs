@@ -316,6 +316,8 @@ impl Circuit {
                 conditions.condensing_temperature(),
                 conditions.suction_superheat(),
                 conditions.subcooling(),
+                conditions.liquid_carryover(),
+                conditions.hot_gas_bypass(),
                 size,
             ] {
                 present("conditions", value, "SI units")?;

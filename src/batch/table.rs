@@ -13,18 +13,19 @@ pub(super) struct Shape {
     one: usize,
     stages: usize,
     interstages: usize,
-    tanks: usize,
+    economizers: usize,
     pub(super) serial: usize,
 }
 
 impl Shape {
-    pub(super) const SINGLE: Self = Self { one: 1, stages: 0, interstages: 0, tanks: 0, serial: SERIAL_ROWS };
+    pub(super) const SINGLE: Self =
+        Self { one: 1, stages: 0, interstages: 0, economizers: 0, serial: SERIAL_ROWS };
 
     pub(super) fn of(circuit: &Circuit) -> Self {
         Self {
             stages: circuit.stages().len(),
             interstages: circuit.interstages().len(),
-            tanks: circuit.tanks(),
+            economizers: circuit.economizers(),
             serial: SERIAL_CYCLES,
             ..Self::SINGLE
         }
@@ -227,6 +228,16 @@ table! {
     capacity: f64 [one] = f64::NAN, [cycle.capacity()];
     /// Compression power, W.
     power: f64 [one] = f64::NAN, [cycle.power()];
+    /// Power that expanders recover, W.
+    expander_power: f64 [one] = f64::NAN, [cycle.expander_power()];
+    /// Power at the compressor shaft, W.
+    shaft_power: f64 [one] = f64::NAN, [cycle.shaft_power()];
+    /// Power that goes into the motor, W.
+    motor_input_power: f64 [one] = f64::NAN, [cycle.motor_input_power()];
+    /// Power that goes into the drive, W.
+    drive_input_power: f64 [one] = f64::NAN, [cycle.drive_input_power()];
+    /// Heat of the motor that the refrigerant takes up, W.
+    motor_heat: f64 [one] = f64::NAN, [cycle.motor_heat()];
     /// Heat given up in the condenser, W.
     heat_rejected: f64 [one] = f64::NAN, [cycle.heat_rejected()];
     /// Cooling per kilogram through the evaporator, J/kg.
@@ -251,8 +262,8 @@ table! {
     energy_closure: f64 [one] = f64::NAN, [cycle.energy_closure()];
     /// Inlet pressures of the second to the last stage, Pa.
     interstage_pressures: f64 [interstages] = f64::NAN, cycle.interstage_pressures();
-    /// Vapor taken off in each tank per flow into it.
-    flash_fractions: f64 [tanks] = f64::NAN, cycle.flash_fractions();
+    /// What joins the gas in each economizer per flow of liquid that reaches it.
+    flash_fractions: f64 [economizers] = f64::NAN, cycle.flash_fractions();
     /// Work of each stage per kilogram through it, J/kg.
     stage_work: f64 [stages] = f64::NAN, cycle.stage_work();
     /// Isentropic or polytropic head of each stage, J/kg.

@@ -1,10 +1,11 @@
 //! One refrigerant circuit: the machine without the conditions it runs at.
 
+use super::drive::{Drive, MotorCooling, PressureLosses};
 use super::pressures::InterstagePressures;
 use super::separation::TankSeparation;
 use crate::compression::Stage;
-use crate::economizer::FlashTank;
-use crate::error::{Error, Result};
+use crate::economizer::{ClosedEconomizer, FlashTank, IntercooledTank, LiquidInjection, Metering};
+use crate::error::{Error, Result, within};
 use crate::refrigerant::{Model, Refrigerant};
 
 /// What sits between two stages.
@@ -15,19 +16,40 @@ pub enum Interstage {
     Direct,
     /// A flash tank whose vapor joins the discharge on its way to the next stage.
     FlashTank(FlashTank),
+    /// A tank through which the whole discharge passes.
+    IntercooledTank(IntercooledTank),
+    /// An exchanger in which a part of the liquid evaporates and cools the rest.
+    ClosedEconomizer(ClosedEconomizer),
+    /// Liquid injected into the discharge.
+    LiquidInjection(LiquidInjection),
 }
 
 impl Interstage {
+    /// Whether liquid and vapor part in it.
     pub(super) fn is_tank(&self) -> bool {
-        matches!(self, Self::FlashTank(_))
+        matches!(self, Self::FlashTank(_) | Self::IntercooledTank(_))
+    }
+
+    /// Whether it does anything.
+    pub(super) fn is_direct(&self) -> bool {
+        matches!(self, Self::Direct)
     }
 }
 
-impl From<FlashTank> for Interstage {
-    fn from(tank: FlashTank) -> Self {
-        Self::FlashTank(tank)
-    }
+/// Every component between stages is an interstage.
+macro_rules! interstages {
+    ($($component:ident)*) => {
+        $(
+            impl From<$component> for Interstage {
+                fn from(component: $component) -> Self {
+                    Self::$component(component)
+                }
+            }
+        )*
+    };
 }
+
+interstages! { FlashTank IntercooledTank ClosedEconomizer LiquidInjection }
 
 /// One refrigerant circuit: refrigerant, `n` stages from suction to discharge, the `n - 1` interstages between
 /// them and the rule for the pressures there.
@@ -51,6 +73,10 @@ pub struct Circuit {
     interstages: Vec<Interstage>,
     pressures: InterstagePressures,
     separation: TankSeparation,
+    losses: PressureLosses,
+    drive: Drive,
+    metering: Metering,
+    suction_exchanger: Option<f64>,
 }
 
 impl Circuit {
@@ -74,7 +100,78 @@ impl Circuit {
         separable(&refrigerant, &interstages, TankSeparation::default())?;
         let pressures = InterstagePressures::EqualRatio;
         let separation = TankSeparation::default();
-        Ok(Self { refrigerant, stages, interstages, pressures, separation })
+        let (losses, drive, metering, suction_exchanger) = Default::default();
+        Ok(Self {
+            refrigerant,
+            stages,
+            interstages,
+            pressures,
+            separation,
+            losses,
+            drive,
+            metering,
+            suction_exchanger,
+        })
+    }
+
+    /// The same circuit with pressure losses.
+    #[must_use]
+    pub fn with_pressure_losses(self, losses: PressureLosses) -> Self {
+        Self { losses, ..self }
+    }
+
+    /// The same circuit with another drive.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`] if the motor's heat is to join the gas at a stage that the circuit does not have, or at the first.
+    pub fn with_drive(self, drive: Drive) -> Result<Self> {
+        if let MotorCooling::RefrigerantToStage(stage) = drive.motor_cooling() {
+            let (stage, stages) = (stage as f64, self.stages.len() as f64);
+            let reason = "vapor from the motor joins the gas between two stages";
+            within("stage that takes the motor's vapor", stage, 2.0, stages, "-", reason)?;
+        }
+        Ok(Self { drive, ..self })
+    }
+
+    /// The same circuit with another device that throttles the liquid into the evaporator. Those of the economizers are their own.
+    #[must_use]
+    pub fn with_metering(self, metering: Metering) -> Self {
+        Self { metering, ..self }
+    }
+
+    /// The same circuit with an exchanger between the liquid on its way to the evaporator and the vapor on its way to the first stage.
+    ///
+    /// Its effectiveness is the vapor's rise of temperature as a share of the difference between liquid and vapor that enter. The pressure
+    /// loss of its vapor side belongs to the suction loss.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] unless the effectiveness is from 0 to 1.
+    pub fn with_suction_exchanger(self, effectiveness: f64) -> Result<Self> {
+        let reason = "rise of the vapor's temperature as a share of the largest possible one";
+        within("suction exchanger effectiveness", effectiveness, 0.0, 1.0, "-", reason)?;
+        Ok(Self { suction_exchanger: Some(effectiveness), ..self })
+    }
+
+    /// Pressure losses.
+    pub fn pressure_losses(&self) -> PressureLosses {
+        self.losses
+    }
+
+    /// What turns the stages.
+    pub fn drive(&self) -> Drive {
+        self.drive
+    }
+
+    /// What throttles the liquid into the evaporator.
+    pub fn metering(&self) -> Metering {
+        self.metering
+    }
+
+    /// Effectiveness of the liquid-suction exchanger, if there is one.
+    pub fn suction_exchanger(&self) -> Option<f64> {
+        self.suction_exchanger
     }
 
     /// The same circuit with another rule for its interstage pressures.
@@ -159,9 +256,19 @@ impl Circuit {
         &self.pressures
     }
 
-    /// Number of flash tanks.
+    /// Number of flash tanks and intercooled tanks.
     pub fn tanks(&self) -> usize {
-        self.interstages.iter().filter(|between| matches!(between, Interstage::FlashTank(_))).count()
+        self.interstages.iter().filter(|between| between.is_tank()).count()
+    }
+
+    /// Number of interstages that are not direct.
+    pub fn economizers(&self) -> usize {
+        self.interstages.iter().filter(|between| !between.is_direct()).count()
+    }
+
+    /// Whether its tanks part the components of a blend.
+    pub(crate) fn parts_blend(&self) -> bool {
+        self.separation == TankSeparation::Equilibrium && self.tanks() > 0
     }
 }
 

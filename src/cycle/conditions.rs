@@ -30,6 +30,8 @@ pub struct Conditions {
     pub(crate) suction_superheat: f64,
     pub(crate) subcooling: f64,
     pub(crate) size: Size,
+    liquid_carryover: f64,
+    hot_gas_bypass: f64,
 }
 
 impl Conditions {
@@ -41,7 +43,33 @@ impl Conditions {
             suction_superheat: 0.0,
             subcooling: 0.0,
             size,
+            liquid_carryover: 0.0,
+            hot_gas_bypass: 0.0,
         }
+    }
+
+    /// Mass fraction of liquid in what leaves the evaporator and reaches the first stage, 0 to 0.5; with no superheat.
+    ///
+    /// It lowers the discharge temperature and makes a stage look better than it is; it is evidence of trouble, never of a good stage.
+    #[must_use]
+    pub fn with_liquid_carryover(self, liquid_carryover: f64) -> Self {
+        Self { liquid_carryover, ..self }
+    }
+
+    /// Hot gas led from the discharge to the evaporator, per flow through the first stage, 0 to 0.9.
+    #[must_use]
+    pub fn with_hot_gas_bypass(self, hot_gas_bypass: f64) -> Self {
+        Self { hot_gas_bypass, ..self }
+    }
+
+    /// Mass fraction of liquid in what leaves the evaporator.
+    pub fn liquid_carryover(&self) -> f64 {
+        self.liquid_carryover
+    }
+
+    /// Hot gas led to the evaporator, per flow through the first stage.
+    pub fn hot_gas_bypass(&self) -> f64 {
+        self.hot_gas_bypass
     }
 
     /// Superheat (K) of the vapor that leaves the evaporator, counted as useful cooling.
@@ -118,6 +146,19 @@ impl Conditions {
                 ),
             });
         }
+        let reason = "mass fraction of liquid in what leaves the evaporator";
+        within("evaporator liquid carryover", self.liquid_carryover, 0.0, 0.5, "kg/kg", reason)?;
+        if self.liquid_carryover > 0.0 && self.suction_superheat > 0.0 {
+            return Err(Error::Inconsistent {
+                arguments: "suction superheat and evaporator liquid carryover",
+                reason: format!(
+                    "vapor {} K above saturation carries no liquid, but {} kg/kg were asked for",
+                    self.suction_superheat, self.liquid_carryover
+                ),
+            });
+        }
+        let reason = "hot gas led to the evaporator per flow through the first stage";
+        within("hot-gas bypass", self.hot_gas_bypass, 0.0, 0.9, "kg/kg", reason)?;
         let (argument, value, unit) = match self.size {
             Size::Capacity(value) => ("capacity", value, "W"),
             Size::MassFlow(value) => ("mass flow", value, "kg/s"),

@@ -32,20 +32,75 @@ pub enum Location {
     TankVapor(usize),
     /// Liquid that leaves the tank of this stage.
     TankLiquid(usize),
+    /// Liquid that leaves the closed economizer, or the coil of the tank, of this stage.
+    CooledLiquid(usize),
+    /// The injected part behind its metering device.
+    InjectionInlet(usize),
+    /// The injected part where it leaves the closed economizer as vapor.
+    InjectionOutlet(usize),
+    /// Vapor that leaves the liquid-suction exchanger.
+    SuctionExchangerVapor,
+    /// Liquid that leaves the liquid-suction exchanger.
+    SuctionExchangerLiquid,
+    /// Hot gas on its way from the discharge to the evaporator.
+    HotGasBypass,
+    /// Liquid sent to the motor.
+    MotorLiquid,
+    /// Vapor that returns from the motor.
+    MotorVapor,
+}
+
+/// Names of points that are there once.
+const ONCE: [(&str, Location); 8] = [
+    ("evaporator_inlet", Location::EvaporatorInlet),
+    ("evaporator_outlet", Location::EvaporatorOutlet),
+    ("condenser_outlet", Location::CondenserOutlet),
+    ("suction_exchanger_vapor", Location::SuctionExchangerVapor),
+    ("suction_exchanger_liquid", Location::SuctionExchangerLiquid),
+    ("hot_gas_bypass", Location::HotGasBypass),
+    ("motor_liquid", Location::MotorLiquid),
+    ("motor_vapor", Location::MotorVapor),
+];
+
+/// The point of a stage.
+type OfStage = fn(usize) -> Location;
+
+/// Names of points of a stage, after its number.
+const OF_STAGE: [(&str, OfStage); 8] = [
+    ("inlet", Location::StageInlet),
+    ("outlet", Location::StageOutlet),
+    ("tank_inlet", Location::TankInlet),
+    ("tank_vapor", Location::TankVapor),
+    ("tank_liquid", Location::TankLiquid),
+    ("cooled_liquid", Location::CooledLiquid),
+    ("injection_inlet", Location::InjectionInlet),
+    ("injection_outlet", Location::InjectionOutlet),
+];
+
+impl Location {
+    /// The stage whose point it is.
+    fn stage(self) -> Option<usize> {
+        match self {
+            Self::StageInlet(k)
+            | Self::StageOutlet(k)
+            | Self::TankInlet(k)
+            | Self::TankVapor(k)
+            | Self::TankLiquid(k)
+            | Self::CooledLiquid(k)
+            | Self::InjectionInlet(k)
+            | Self::InjectionOutlet(k) => Some(k),
+            _ => None,
+        }
+    }
 }
 
 impl fmt::Display for Location {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::EvaporatorInlet => f.write_str("evaporator_inlet"),
-            Self::EvaporatorOutlet => f.write_str("evaporator_outlet"),
-            Self::StageInlet(k) => write!(f, "stage_{k}_inlet"),
-            Self::StageOutlet(k) => write!(f, "stage_{k}_outlet"),
-            Self::CondenserOutlet => f.write_str("condenser_outlet"),
-            Self::TankInlet(k) => write!(f, "stage_{k}_tank_inlet"),
-            Self::TankVapor(k) => write!(f, "stage_{k}_tank_vapor"),
-            Self::TankLiquid(k) => write!(f, "stage_{k}_tank_liquid"),
+        if let Some(stage) = self.stage() {
+            let name = OF_STAGE.iter().find(|(_, of)| of(stage) == *self).map_or("", |(name, _)| name);
+            return write!(f, "stage_{stage}_{name}");
         }
+        f.write_str(ONCE.iter().find(|(_, location)| location == self).map_or("", |(name, _)| name))
     }
 }
 
@@ -53,38 +108,22 @@ impl FromStr for Location {
     type Err = Error;
 
     fn from_str(text: &str) -> Result<Self, Error> {
-        let unknown = || Error::UnknownOption {
+        if let Some((_, location)) = ONCE.iter().find(|(name, _)| *name == text) {
+            return Ok(*location);
+        }
+        let of_stage = || {
+            let (number, rest) = text.strip_prefix("stage_")?.split_once('_')?;
+            let (_, of) = OF_STAGE.iter().find(|(name, _)| *name == rest)?;
+            Some(of(number.parse().ok()?))
+        };
+        of_stage().ok_or_else(|| Error::UnknownOption {
             argument: "location",
             value: text.to_owned(),
-            options: [
-                "evaporator_inlet",
-                "evaporator_outlet",
-                "condenser_outlet",
-                "stage_k_inlet",
-                "stage_k_outlet",
-                "stage_k_tank_inlet",
-                "stage_k_tank_vapor",
-                "stage_k_tank_liquid",
-            ]
-            .map(String::from)
-            .to_vec(),
-        };
-        match text {
-            "evaporator_inlet" => return Ok(Self::EvaporatorInlet),
-            "evaporator_outlet" => return Ok(Self::EvaporatorOutlet),
-            "condenser_outlet" => return Ok(Self::CondenserOutlet),
-            _ => {}
-        }
-        let (number, rest) =
-            text.strip_prefix("stage_").and_then(|rest| rest.split_once('_')).ok_or_else(unknown)?;
-        let stage = number.parse().map_err(|_| unknown())?;
-        match rest {
-            "inlet" => Ok(Self::StageInlet(stage)),
-            "outlet" => Ok(Self::StageOutlet(stage)),
-            "tank_inlet" => Ok(Self::TankInlet(stage)),
-            "tank_vapor" => Ok(Self::TankVapor(stage)),
-            "tank_liquid" => Ok(Self::TankLiquid(stage)),
-            _ => Err(unknown()),
-        }
+            options: ONCE
+                .iter()
+                .map(|(name, _)| (*name).to_owned())
+                .chain(OF_STAGE.iter().map(|(name, _)| format!("stage_k_{name}")))
+                .collect(),
+        })
     }
 }

@@ -1,10 +1,13 @@
 //! Where the interstage pressures stand.
 
+use super::circuit::Circuit;
+use super::inputs::Inputs;
+use super::solve::Ends;
 use crate::error::{Error, Result, within};
 use crate::numeric::Real;
-use crate::refrigerant::Refrigerant;
 
-/// The rule for the inlet pressures of the second to the last stage.
+/// The rule for the inlet pressures of the second to the last stage. Losses are not included: what delivers into a stage inlet stands
+/// higher.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum InterstagePressures {
@@ -12,6 +15,10 @@ pub enum InterstagePressures {
     EqualRatio,
     /// Saturation temperatures at equal steps between evaporating and condensing temperature.
     EqualTemperatureStep,
+    /// The same head in every stage, isentropic or polytropic as its efficiency is defined.
+    EqualHead,
+    /// The highest COP. Between stages without an economizer, where the COP would only favor fewer stages, pressure ratios are equal.
+    BestCop,
     /// Given pressures, Pa absolute, from the lowest up.
     Given(Vec<f64>),
 }
@@ -48,36 +55,49 @@ impl InterstagePressures {
         }
         Ok(())
     }
+}
 
-    /// Pressures at the inlets of stage 2 to `stages`.
-    pub(crate) fn between<R: Real>(
-        &self,
-        refrigerant: &Refrigerant,
-        stages: usize,
-        (cold, evaporating): (R, R),
-        (hot, condensing): (R, R),
-    ) -> Result<Vec<R>> {
+impl Circuit {
+    /// Pressures at the inlets of stage 2 on, by the rule of the circuit.
+    pub(crate) fn pressures_between<R: Real>(&self, inputs: &Inputs<R>, ends: &Ends<R>) -> Result<Vec<R>> {
+        match self.interstage_pressures() {
+            InterstagePressures::EqualHead => self.equal_heads(inputs, ends),
+            InterstagePressures::BestCop => self.best_pressures(inputs),
+            _ => self.simple_pressures(inputs, ends.evaporating_pressure, ends.condensing_pressure),
+        }
+    }
+
+    /// The same by a rule that asks for nothing but the ends; equal temperature steps in place of other rules.
+    pub(crate) fn simple_pressures<R: Real>(&self, inputs: &Inputs<R>, low: R, high: R) -> Result<Vec<R>> {
+        let stages = self.stages().len();
         let share = |k: usize| k as f64 / stages as f64;
-        match self {
-            Self::EqualRatio => {
-                let ln_ratio = (condensing / evaporating).ln();
-                Ok((1..stages).map(|k| evaporating * (ln_ratio * share(k)).exp()).collect())
+        match self.interstage_pressures() {
+            InterstagePressures::EqualRatio => {
+                let ln_ratio = (high / low).ln();
+                Ok((1..stages).map(|k| low * (ln_ratio * share(k)).exp()).collect())
             }
-            Self::EqualTemperatureStep => (1..stages)
-                .map(|k| Ok(refrigerant.saturated_at_temperature(cold + (hot - cold) * share(k))?.pressure))
-                .collect(),
-            Self::Given(given) => {
-                let (lowest, highest) = (evaporating.value(), condensing.value());
-                if let Some(outside) = given.iter().find(|&&p| p < lowest || p > highest) {
+            InterstagePressures::Given(_) => {
+                let (lowest, highest) = (low.value(), high.value());
+                let outside = |p: &&R| p.value() < lowest || p.value() > highest;
+                if let Some(outside) = inputs.given.iter().find(outside) {
                     return Err(Error::Inconsistent {
                         arguments: "interstage pressures",
                         reason: format!(
-                            "{outside} Pa is not between the evaporating pressure {lowest} Pa and the condensing pressure \
-                             {highest} Pa"
+                            "{} Pa is not between the evaporating pressure {lowest} Pa and the condensing pressure {highest} Pa",
+                            outside.value()
                         ),
                     });
                 }
-                Ok(given.iter().map(|&p| R::constant(p)).collect())
+                Ok(inputs.given.clone())
+            }
+            _ => {
+                let (cold, hot) = (inputs.evaporating_temperature, inputs.condensing_temperature);
+                (1..stages)
+                    .map(|k| {
+                        let temperature = cold + (hot - cold) * share(k);
+                        Ok(self.refrigerant().saturated_at_temperature(temperature)?.pressure)
+                    })
+                    .collect()
             }
         }
     }

@@ -1,48 +1,51 @@
 //! How the figures of a cycle answer to its inputs.
 
-use super::circuit::Circuit;
+use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
-use super::separation::TankSeparation;
-use super::solve::Inputs;
+use super::inputs::{Input, Inputs};
+use super::pressures::InterstagePressures;
+use super::solve::{Solution, without_economizers};
+use crate::economizer::Metering;
 use crate::error::{Error, Result};
 use crate::numeric::{Dual, Real};
 
-/// Derivatives of one figure, exact to rounding.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
-pub struct Slopes {
-    /// Per kelvin of evaporating temperature.
-    pub evaporating_temperature: f64,
-    /// Per kelvin of condensing temperature.
-    pub condensing_temperature: f64,
-    /// Per kelvin of superheat at the evaporator outlet.
-    pub suction_superheat: f64,
-    /// Per kelvin of subcooling at the condenser outlet.
-    pub subcooling: f64,
-    /// Per unit of efficiency, all stages together.
-    pub stage_efficiency: f64,
+/// Derivatives of every figure of a cycle to every number of its circuit and conditions, exact to rounding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sensitivities {
+    inputs: Vec<Input>,
+    figures: Vec<(String, f64)>,
+    /// One row an input, one entry a figure.
+    slopes: Vec<Vec<f64>>,
 }
 
-/// Derivatives of the figures of a cycle.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
-pub struct Sensitivities {
-    /// Of the COP.
-    pub cop: Slopes,
-    /// Of the refrigerating effect, J/kg.
-    pub refrigerating_effect: Slopes,
-    /// Of the work of all stages per kilogram through the evaporator, J/kg.
-    pub work: Slopes,
-    /// Of the discharge temperature, K.
-    pub discharge_temperature: Slopes,
+impl Sensitivities {
+    /// The inputs that this circuit and its conditions have.
+    pub fn inputs(&self) -> &[Input] {
+        &self.inputs
+    }
+
+    /// The figures, SI units, by the names of the methods of [`Cycle`](crate::Cycle); those of a stage are `stage_2_work` and so on.
+    pub fn figures(&self) -> impl Iterator<Item = (&str, f64)> {
+        self.figures.iter().map(|(name, value)| (name.as_str(), *value))
+    }
+
+    /// Derivative of a figure to an input, in the SI units of both; `None` if there is no such figure or input.
+    pub fn slope(&self, figure: &str, input: Input) -> Option<f64> {
+        let column = self.figures.iter().position(|(name, _)| name == figure)?;
+        let row = self.inputs.iter().position(|own| *own == input)?;
+        self.slopes.get(row)?.get(column).copied()
+    }
 }
 
 impl Circuit {
     /// Exact derivatives of the figures at the given conditions.
     ///
     /// The solve itself is carried out over dual numbers; each property call contributes the analytic slopes of the
-    /// equation of state. Given interstage pressures stay where they are, other rules move with the saturation
-    /// temperatures.
+    /// equation of state. Given interstage pressures stay where they are, other rules move with the temperatures: by their formula, or, where
+    /// heads are equal, by implicit differentiation. With the pressures of the best COP slopes are those at pressures that stay:
+    /// for the COP this is exact, since it does not answer to the pressures there.
+    ///
+    /// A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
     ///
     /// # Errors
     ///
@@ -50,7 +53,7 @@ impl Circuit {
     /// without bound, and where tanks part the components of a blend.
     pub fn sensitivities(&self, conditions: &Conditions) -> Result<Sensitivities> {
         conditions.check(self.refrigerant())?;
-        if self.tank_separation() == TankSeparation::Equilibrium && self.tanks() > 0 {
+        if self.parts_blend() {
             let state = "a cycle whose tanks part the components of a blend";
             return Err(Error::Undefined { property: "a sensitivity", state });
         }
@@ -59,32 +62,153 @@ impl Circuit {
                 return Err(Error::Undefined { property: "a sensitivity", state: "the critical point" });
             }
         }
-        let input = Dual::<5>::input;
-        let solution = self.solve_over(&Inputs {
-            evaporating_temperature: input(conditions.evaporating_temperature, 0),
-            condensing_temperature: input(conditions.condensing_temperature, 1),
-            suction_superheat: input(conditions.suction_superheat, 2),
-            subcooling: input(conditions.subcooling, 3),
-            efficiencies: self.stages().iter().map(|stage| input(stage.efficiency(), 4)).collect(),
-        })?;
-        Ok(Sensitivities {
-            cop: slopes(solution.cop()),
-            refrigerating_effect: slopes(solution.refrigerating_effect()),
-            work: slopes(solution.work()),
-            discharge_temperature: slopes(solution.discharge().temperature),
-        })
+        let inputs = self.inputs(conditions);
+        let best = *self.interstage_pressures() == InterstagePressures::BestCop;
+        let held = if best {
+            let own = Inputs::new(self, conditions);
+            let pressures = self.best_pressures(&own)?;
+            self.clone().with_interstage_pressures(InterstagePressures::Given(pressures))?
+        } else {
+            self.clone()
+        };
+        let mut figures = Vec::new();
+        let mut slopes = Vec::with_capacity(inputs.len());
+        for &input in &inputs {
+            let found = held.figures_along(conditions, input)?;
+            slopes.push(found.iter().map(|(_, figure)| figure.slope[0]).collect());
+            if figures.is_empty() {
+                figures = found.into_iter().map(|(name, figure)| (name, figure.value)).collect();
+            }
+        }
+        Ok(Sensitivities { inputs, figures, slopes })
     }
-}
 
-fn slopes(figure: Dual<5>) -> Slopes {
-    let [evaporating_temperature, condensing_temperature, suction_superheat, subcooling, stage_efficiency] =
-        figure.slope;
-    debug_assert!(figure.value().is_finite());
-    Slopes {
-        evaporating_temperature,
-        condensing_temperature,
-        suction_superheat,
-        subcooling,
-        stage_efficiency,
+    /// The numbers that this circuit and these conditions hold.
+    fn inputs(&self, conditions: &Conditions) -> Vec<Input> {
+        let mut inputs = vec![
+            Input::EvaporatingTemperature,
+            Input::CondensingTemperature,
+            Input::SuctionSuperheat,
+            Input::Subcooling,
+            Input::EvaporatorLiquidCarryover,
+            Input::HotGasBypass,
+            Input::CommonStageEfficiency,
+        ];
+        if conditions.liquid_carryover() > 0.0 {
+            inputs.retain(|input| *input != Input::SuctionSuperheat);
+        } else if conditions.suction_superheat() > 0.0 {
+            inputs.retain(|input| *input != Input::EvaporatorLiquidCarryover);
+        }
+        inputs.extend((1..=self.stages().len()).map(Input::StageEfficiency));
+        if matches!(self.interstage_pressures(), InterstagePressures::Given(_)) {
+            inputs.extend((2..=self.stages().len()).map(Input::StageInletPressure));
+        }
+        inputs.push(Input::SuctionLoss);
+        if self.stages().len() > 1 {
+            inputs.push(Input::InterstageLoss);
+        }
+        if self.economizers() > 0 {
+            inputs.push(Input::PortLoss);
+        }
+        inputs.push(Input::DischargeLoss);
+        if self.suction_exchanger().is_some_and(|effectiveness| effectiveness > 0.0) {
+            inputs.push(Input::SuctionExchangerEffectiveness);
+        }
+        if self.metering() != Metering::Valve {
+            inputs.push(Input::EvaporatorExpanderEfficiency);
+        }
+        for (interstage, k) in self.interstages().iter().zip(2..) {
+            let mut metering = Metering::Valve;
+            match interstage {
+                Interstage::Direct => {}
+                Interstage::FlashTank(tank) => {
+                    inputs.extend([Input::TankLiquidCarryover(k), Input::TankVaporBlowthrough(k)]);
+                    metering = tank.metering();
+                }
+                Interstage::IntercooledTank(tank) => {
+                    inputs.push(Input::TankLiquidCarryover(k));
+                    inputs.push(match tank.coil_approach() {
+                        Some(_) => Input::EconomizerApproach(k),
+                        None => Input::TankVaporBlowthrough(k),
+                    });
+                    metering = tank.metering();
+                }
+                Interstage::ClosedEconomizer(exchanger) => {
+                    inputs.extend([Input::EconomizerApproach(k), Input::InjectionSuperheat(k)]);
+                    metering = exchanger.metering();
+                }
+                Interstage::LiquidInjection(_) => inputs.push(Input::InjectionSuperheat(k)),
+            }
+            if metering != Metering::Valve {
+                inputs.push(Input::ExpanderEfficiency(k));
+            }
+        }
+        inputs.extend([Input::MechanicalEfficiency, Input::MotorEfficiency, Input::DriveEfficiency]);
+        inputs
+    }
+
+    /// Figures with their derivatives to one input.
+    fn figures_along(&self, conditions: &Conditions, along: Input) -> Result<Vec<(String, Dual<1>)>> {
+        let inputs = Inputs::lifted(self, conditions, |input, value| {
+            let common = along == Input::CommonStageEfficiency && matches!(input, Input::StageEfficiency(_));
+            if input == along || common { Dual::input(value, 0) } else { Dual::constant(value) }
+        });
+        let solution = self.solve_over(&inputs)?;
+        self.figures(conditions, &inputs, &solution)
+    }
+
+    /// Figures of a solution by the names of the methods of a cycle.
+    fn figures<R: Real>(
+        &self,
+        conditions: &Conditions,
+        inputs: &Inputs<R>,
+        solution: &Solution<R>,
+    ) -> Result<Vec<(String, R)>> {
+        let flow = solution.mass_flow(conditions.size);
+        let power = flow * solution.work();
+        let shaft = power / inputs.mechanical;
+        let motor = shaft / inputs.motor;
+        let benefit = if self.economizers() > 0 {
+            -(R::constant(1.0) / without_economizers(self, inputs, solution)?) + 1.0
+        } else {
+            R::constant(0.0)
+        };
+        let discharge = solution.discharge();
+        let condenser = &solution.ends.condenser_outlet;
+        let rejected = flow * solution.condenser_flow() * (discharge.enthalpy - condenser.enthalpy);
+        let mut figures: Vec<(String, R)> = [
+            ("cop", solution.cop()),
+            ("refrigerating_effect", solution.refrigerating_effect()),
+            ("work", solution.work()),
+            ("discharge_temperature", discharge.temperature),
+            ("economizer_benefit", benefit),
+            ("capacity", flow * solution.refrigerating_effect()),
+            ("power", power),
+            ("shaft_power", shaft),
+            ("motor_input_power", motor),
+            ("drive_input_power", motor / inputs.drive),
+            ("heat_rejected", rejected),
+            ("evaporator_mass_flow", flow),
+            ("condenser_mass_flow", flow * solution.condenser_flow()),
+            ("evaporating_pressure", solution.ends.evaporating_pressure),
+            ("condensing_pressure", solution.ends.condensing_pressure),
+        ]
+        .map(|(name, figure)| (name.to_owned(), figure))
+        .to_vec();
+        for (stage, k) in solution.flow.stages.iter().zip(1..) {
+            figures.push((format!("stage_{k}_work"), stage.work()));
+            figures.push((format!("stage_{k}_head"), stage.compressed.head));
+            figures.push((format!("stage_{k}_mass_flow"), flow * stage.flow));
+            figures.push((format!("stage_{k}_inlet_volume_flow"), flow * stage.flow * stage.inlet.volume));
+        }
+        for (pressure, k) in solution.interstage_pressures.iter().zip(2..) {
+            figures.push((format!("stage_{k}_inlet_pressure"), *pressure));
+        }
+        for (economized, k) in solution.flow.economizers.iter().zip(2..) {
+            if let Some(at) = economized {
+                figures.push((format!("stage_{k}_flash_fraction"), at.fraction()));
+            }
+        }
+        Ok(figures)
     }
 }

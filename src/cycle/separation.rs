@@ -5,11 +5,14 @@
 //! compresses what has joined until then. What the tanks took off comes back on the way up: the last stage delivers the blend's own
 //! composition again.
 
-use super::circuit::Circuit;
+use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
+use super::drive::{MotorCooling, PressureLosses};
+use super::inputs::Inputs;
 use super::location::Location;
-use super::solve::{Inputs, NOTHING, Solution, StageSolution, refuse_no_cooling};
-use crate::economizer::Flashed;
+use super::pressures::InterstagePressures;
+use super::solve::{Economized, Ends, Flow, NOTHING, Solution, StageSolution, refuse_no_cooling};
+use crate::economizer::{FlashTank, Joining, Metered, Metering, Passage};
 use crate::error::{Error, Result};
 use crate::refrigerant::Refrigerant;
 use crate::state::Stream;
@@ -37,13 +40,13 @@ const SETTLED: f64 = 1e-13;
 /// The way of the liquid from the condenser through the tanks.
 struct Descent {
     /// One entry an interstage, as in [`Solution`].
-    tanks: Vec<Option<Flashed<f64>>>,
+    tanks: Vec<Option<Passage<f64>>>,
     /// Mass fractions of the vapor of each.
     vapors: Vec<Option<Vec<f64>>>,
     compositions: Vec<Composition>,
     /// What reaches the evaporator, and its enthalpy.
     refrigerant: Refrigerant,
-    liquid: f64,
+    liquid: Stream<f64>,
 }
 
 impl Circuit {
@@ -54,6 +57,7 @@ impl Circuit {
     ) -> Result<(Solution<f64>, Vec<Composition>)> {
         let blend = self.refrigerant();
         let inputs = Inputs::new(self, conditions);
+        self.refuse_more_than_tanks(conditions)?;
         let (cold, hot) = (inputs.evaporating_temperature, inputs.condensing_temperature);
         let condensing = blend.saturated_at_temperature(hot)?;
         let high = condensing.pressure;
@@ -65,8 +69,7 @@ impl Circuit {
         // The evaporator runs at the pressure at which what reaches it has its dew point: that depends on the tanks, which depend on it.
         let mut low = blend.saturated_at_temperature(cold)?.pressure;
         for _ in 0..LIMIT {
-            let rule = self.interstage_pressures();
-            let between = rule.between(blend, self.stages().len(), (cold, low), (hot, high))?;
+            let between = self.simple_pressures(&inputs, low, high)?;
             let descent = self.descend(&between, condenser_outlet)?;
             let evaporating = descent.refrigerant.saturated_at_temperature(cold)?;
             let change = (evaporating.pressure / low - 1.0).abs();
@@ -77,7 +80,7 @@ impl Circuit {
                 } else {
                     evaporating.vapor
                 };
-                return self.ascend(
+                return self.ascend_parting(
                     &inputs,
                     (low, high),
                     between,
@@ -97,10 +100,37 @@ impl Circuit {
         })
     }
 
+    /// Refuses what has no place in a circuit whose tanks part a blend.
+    fn refuse_more_than_tanks(&self, conditions: &Conditions) -> Result<()> {
+        let plain = FlashTank::new();
+        let tanks = self.interstages().iter().all(|between| match between {
+            Interstage::Direct => true,
+            Interstage::FlashTank(tank) => *tank == plain,
+            _ => false,
+        });
+        let rule = !matches!(
+            self.interstage_pressures(),
+            InterstagePressures::EqualHead | InterstagePressures::BestCop
+        );
+        let losses = self.pressure_losses() == PressureLosses::new() && self.metering() == Metering::Valve;
+        let open = self.drive().motor_cooling() == MotorCooling::Room && self.suction_exchanger().is_none();
+        let dry = conditions.hot_gas_bypass() == 0.0 && conditions.liquid_carryover() == 0.0;
+        if tanks && rule && losses && open && dry {
+            return Ok(());
+        }
+        Err(Error::Inconsistent {
+            arguments: "tank separation and arrangement",
+            reason: "equilibrium in the tanks is solved for ideal flash tanks between stages alone: without losses, expanders, other \
+                     economizers, a suction exchanger, hot-gas bypass, carryover, a motor cooled by refrigerant, and pressures by equal \
+                     head or best COP"
+                .to_owned(),
+        })
+    }
+
     /// Liquid through the tanks, from the highest pressure down.
     fn descend(&self, between: &[f64], condenser_outlet: Stream<f64>) -> Result<Descent> {
         let mut refrigerant = self.refrigerant().clone();
-        let mut liquid = condenser_outlet.enthalpy;
+        let mut liquid = condenser_outlet;
         let mut compositions = vec![(Location::CondenserOutlet, fractions(&refrigerant))];
         let (mut tanks, mut vapors) = (Vec::new(), Vec::new());
         for (k, (interstage, &pressure)) in self.interstages().iter().zip(between).enumerate().rev() {
@@ -109,13 +139,14 @@ impl Circuit {
                 vapors.push(None);
                 continue;
             }
-            let inlet = refrigerant.stream_ph(pressure, liquid)?;
+            let inlet = refrigerant.stream_ph(pressure, liquid.enthalpy)?;
             compositions.push((Location::TankInlet(k + 2), fractions(&refrigerant)));
             let Some(fraction) = inlet.state.quality().filter(|quality| *quality > 0.0) else {
                 // Colder than saturation: nothing flashes. The vapor is what would be the first.
                 let phases = refrigerant.phases(&refrigerant.saturation_at_pressure(pressure)?.liquid())?;
                 let vapor = refrigerant.stream_of(*phases.vapor(), pressure, phases.vapor().enthalpy());
-                tanks.push(Some(Flashed { inlet, vapor, liquid: inlet, fraction: 0.0 }));
+                tanks.push(Some(passage(inlet, vapor, inlet, 0.0)));
+                liquid = inlet;
                 vapors.push(Some(phases.vapor_composition().to_vec()));
                 compositions.push((Location::TankVapor(k + 2), phases.vapor_composition().to_vec()));
                 compositions.push((Location::TankLiquid(k + 2), fractions(&refrigerant)));
@@ -127,10 +158,9 @@ impl Circuit {
             compositions.push((Location::TankLiquid(k + 2), of_liquid.to_vec()));
             let stream =
                 |state: &crate::state::State| refrigerant.stream_of(*state, pressure, state.enthalpy());
-            let flashed =
-                Flashed { inlet, vapor: stream(phases.vapor()), liquid: stream(phases.liquid()), fraction };
-            liquid = flashed.liquid.enthalpy;
-            tanks.push(Some(flashed));
+            let (vapor, left) = (stream(phases.vapor()), stream(phases.liquid()));
+            tanks.push(Some(passage(inlet, vapor, left, fraction / (1.0 - fraction))));
+            liquid = left;
             vapors.push(Some(of_vapor.to_vec()));
             refrigerant = refrigerant.with_composition(of_liquid)?;
         }
@@ -140,7 +170,7 @@ impl Circuit {
     }
 
     /// Vapor through the stages, each with what has joined until then.
-    fn ascend(
+    fn ascend_parting(
         &self,
         inputs: &Inputs<f64>,
         (low, high): (f64, f64),
@@ -150,13 +180,14 @@ impl Circuit {
         condenser_outlet: Stream<f64>,
     ) -> Result<(Solution<f64>, Vec<Composition>)> {
         let Descent { tanks, vapors, mut compositions, mut refrigerant, liquid } = descent;
-        refuse_no_cooling(liquid, evaporator_outlet.enthalpy)?;
+        refuse_no_cooling(evaporator_outlet.enthalpy - liquid.enthalpy)?;
         let own = fractions(&refrigerant);
         compositions.push((Location::EvaporatorInlet, own.clone()));
         compositions.push((Location::EvaporatorOutlet, own.clone()));
-        let evaporator_inlet = refrigerant.stream_ph(low, liquid)?;
+        let evaporator_inlet = refrigerant.stream_ph(low, liquid.enthalpy)?;
         let (mut inlet, mut flow, mut mixed) = (evaporator_outlet, 1.0, own);
         let mut stages = Vec::with_capacity(self.stages().len());
+        let mut economizers = Vec::with_capacity(between.len());
         for (k, (stage, &efficiency)) in self.stages().iter().zip(&inputs.efficiencies).enumerate() {
             compositions.push((Location::StageInlet(k + 1), mixed.clone()));
             compositions.push((Location::StageOutlet(k + 1), mixed.clone()));
@@ -164,8 +195,18 @@ impl Circuit {
             let compressed = stage.compress(&refrigerant, &inlet, pressure, efficiency)?;
             stages.push(StageSolution { inlet, compressed, flow });
             inlet = compressed.outlet;
-            if let (Some(Some(tank)), Some(Some(vapor))) = (tanks.get(k), vapors.get(k)) {
-                let joining = flow * tank.fraction / (1.0 - tank.fraction);
+            if k + 1 == self.stages().len() {
+                break;
+            }
+            let tank = tanks.get(k).copied().flatten();
+            let economized = tank.map(|passage| {
+                let joins = passage.joined((flow, compressed.outlet.enthalpy), None, flow);
+                Economized { passage, joins, goes_on: flow }
+            });
+            economizers.push(economized);
+            if let (Some(Economized { passage: tank, joins: joining, .. }), Some(Some(vapor))) =
+                (economized, vapors.get(k))
+            {
                 let above = flow + joining;
                 let enthalpy = (flow * compressed.outlet.enthalpy + joining * tank.vapor.enthalpy) / above;
                 let mix = |(below, joins): (&f64, &f64)| (flow * below + joining * joins) / above;
@@ -175,19 +216,33 @@ impl Circuit {
                 flow = above;
             }
         }
-        let solution = Solution {
+        let ends = Ends {
             evaporating_pressure: low,
             condensing_pressure: high,
-            interstage_pressures: between,
-            evaporator_inlet,
             evaporator_outlet,
             condenser_outlet,
-            tanks,
-            stages,
+            evaporator_vapor: evaporator_outlet,
         };
+        let flow = Flow {
+            economizers,
+            stages,
+            liquid,
+            throttled: liquid.enthalpy,
+            exchanged: None,
+            suction: evaporator_outlet,
+            bypass: 0.0,
+            motor: None,
+        };
+        let solution = Solution { ends, interstage_pressures: between, flow, evaporator_inlet };
         solution.refuse_lost_work(self.refrigerant(), inputs)?;
         Ok((solution, compositions))
     }
+}
+
+/// A tank whose vapor flows in this ratio to the liquid that goes on.
+fn passage(inlet: Stream<f64>, vapor: Stream<f64>, liquid: Stream<f64>, ratio: f64) -> Passage<f64> {
+    let (joining, metered, recovered) = (Joining::WithLiquid(ratio), Metered::All, 0.0);
+    Passage { inlet, vapor, liquid, joining, metered, recovered }
 }
 
 /// Mass fractions of the components.

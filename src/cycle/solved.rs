@@ -1,11 +1,13 @@
 //! The solved cycle.
 
-use super::circuit::Circuit;
+use super::circuit::{Circuit, Interstage};
 use super::conditions::{Conditions, Size};
+use super::drive::{Drive, MotorCooling};
+use super::inputs::Inputs;
 use super::location::Location;
 use super::pressures::InterstagePressures;
-use super::separation::TankSeparation;
-use super::solve::{Inputs, Solution, without_economizers};
+use super::solve::{Economized, Solution, StageSolution, without_economizers};
+use crate::economizer::{InjectionTakenFrom, Joining};
 use crate::error::{Error, Result};
 use crate::state::State;
 use crate::units;
@@ -37,10 +39,16 @@ impl Point {
 
 /// A circuit solved at its conditions: every state, flow and figure. SI units.
 ///
-/// Power is compression power: what the stages put into the refrigerant, before bearing, gear, motor and drive losses.
+/// Power is compression power: what the stages put into the refrigerant less what expanders recover, before bearing, gear, motor and
+/// drive losses.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cycle {
     conditions: Conditions,
+    interstages: Vec<Interstage>,
+    drive: Drive,
+    recovered: f64,
+    bypass: f64,
+    stage_wet: Vec<bool>,
     points: Vec<Point>,
     mass_flow: f64,
     refrigerating_effect: f64,
@@ -58,6 +66,71 @@ pub struct Cycle {
     compositions: Vec<Vec<f64>>,
 }
 
+/// Every point of a solution.
+fn points(solution: &Solution<f64>, interstages: &[Interstage], mass_flow: f64) -> Vec<Point> {
+    let (ends, flow) = (&solution.ends, &solution.flow);
+    let mut points = Vec::with_capacity(5 + 5 * flow.stages.len());
+    let mut add = |location, state: State, flow: f64| {
+        points.push(Point { location, state, mass_flow: flow * mass_flow });
+    };
+    add(Location::EvaporatorOutlet, ends.evaporator_outlet.state, flow.suction_flow());
+    if flow.exchanged.is_some() {
+        add(Location::SuctionExchangerVapor, flow.suction.state, flow.suction_flow());
+    }
+    for (stage, k) in flow.stages.iter().zip(1..) {
+        add(Location::StageInlet(k), stage.inlet.state, stage.flow);
+        add(Location::StageOutlet(k), stage.compressed.outlet.state, stage.flow);
+    }
+    if flow.bypass > 0.0 {
+        add(Location::HotGasBypass, flow.discharge().state, flow.bypass);
+    }
+    add(Location::CondenserOutlet, ends.condenser_outlet.state, solution.condenser_flow());
+    if let Some(motor) = &flow.motor {
+        add(Location::MotorLiquid, ends.condenser_outlet.state, motor.flow);
+        add(Location::MotorVapor, motor.returned.state, motor.flow);
+    }
+    for (place, (economized, interstage)) in flow.economizers.iter().zip(interstages).enumerate().rev() {
+        let k = place + 2;
+        let Some(at) = economized else { continue };
+        let passage = &at.passage;
+        let above = flow.stages.get(k - 1).map_or(1.0, |stage| stage.flow);
+        let gas = if matches!(passage.joining, Joining::WithGas(_)) { above } else { at.joins };
+        match interstage {
+            Interstage::FlashTank(_) | Interstage::IntercooledTank(_) => {
+                add(Location::TankInlet(k), passage.inlet.state, at.metered());
+                add(Location::TankVapor(k), passage.vapor.state, gas);
+            }
+            Interstage::ClosedEconomizer(_) => {
+                add(Location::InjectionInlet(k), passage.inlet.state, at.joins);
+                add(Location::InjectionOutlet(k), passage.vapor.state, at.joins);
+            }
+            Interstage::LiquidInjection(_) => add(Location::InjectionInlet(k), passage.inlet.state, at.joins),
+            Interstage::Direct => {}
+        }
+        match interstage {
+            Interstage::IntercooledTank(tank) if tank.coil_approach().is_some() => {
+                add(Location::CooledLiquid(k), passage.liquid.state, at.goes_on);
+            }
+            Interstage::FlashTank(_) | Interstage::IntercooledTank(_) => {
+                add(Location::TankLiquid(k), passage.liquid.state, at.goes_on);
+            }
+            Interstage::ClosedEconomizer(exchanger) => {
+                let taken = match exchanger.taken_from() {
+                    InjectionTakenFrom::BeforeExchanger => 0.0,
+                    InjectionTakenFrom::AfterExchanger => at.joins,
+                };
+                add(Location::CooledLiquid(k), passage.liquid.state, at.goes_on + taken);
+            }
+            Interstage::LiquidInjection(_) | Interstage::Direct => {}
+        }
+    }
+    if flow.exchanged.is_some() {
+        add(Location::SuctionExchangerLiquid, flow.liquid.state, 1.0);
+    }
+    add(Location::EvaporatorInlet, solution.evaporator_inlet.state, 1.0);
+    points
+}
+
 impl Circuit {
     /// Solves the circuit.
     ///
@@ -68,15 +141,15 @@ impl Circuit {
     /// and circuit; [`Error::NotConverged`](crate::Error::NotConverged) if a state cannot be solved.
     pub fn solve(&self, conditions: &Conditions) -> Result<Cycle> {
         conditions.check(self.refrigerant())?;
-        if self.tank_separation() == TankSeparation::Equilibrium && self.tanks() > 0 {
+        if self.parts_blend() {
             return self.solve_parting(conditions);
         }
         let inputs = Inputs::new(self, conditions);
         let solution = self.solve_over(&inputs)?;
-        let ratio = if self.tanks() > 0 { without_economizers(self, &inputs, &solution)? } else { 1.0 };
+        let ratio = if self.economizers() > 0 { without_economizers(self, &inputs, &solution)? } else { 1.0 };
         let own: Option<Vec<f64>> =
             self.refrigerant().composition().map(|of| of.iter().map(|(_, fraction)| *fraction).collect());
-        Ok(Cycle::new(conditions, &solution, ratio, |_| own.clone()))
+        Ok(Cycle::new(self, conditions, &solution, ratio, |_| own.clone()))
     }
 
     /// The same where the tanks part the components.
@@ -91,55 +164,44 @@ impl Circuit {
             Err(error) => return Err(error),
         };
         let of = |location| compositions.iter().find(|(at, _)| *at == location).map(|(_, of)| of.clone());
-        Ok(Cycle::new(conditions, &solution, ratio, of))
+        Ok(Cycle::new(self, conditions, &solution, ratio, of))
     }
 }
 
 impl Cycle {
     fn new(
+        circuit: &Circuit,
         conditions: &Conditions,
         solution: &Solution<f64>,
         power_ratio_without_economizers: f64,
         composition: impl Fn(Location) -> Option<Vec<f64>>,
     ) -> Self {
         let mass_flow = solution.mass_flow(conditions.size);
-        let mut points = Vec::with_capacity(3 + 5 * solution.stages.len());
-        let mut add = |location, state: State, flow: f64| {
-            points.push(Point { location, state, mass_flow: flow * mass_flow });
-        };
-        add(Location::EvaporatorOutlet, solution.evaporator_outlet.state, 1.0);
-        for (k, stage) in solution.stages.iter().enumerate() {
-            add(Location::StageInlet(k + 1), stage.inlet.state, stage.flow);
-            add(Location::StageOutlet(k + 1), stage.compressed.outlet.state, stage.flow);
-        }
-        add(Location::CondenserOutlet, solution.condenser_outlet.state, solution.condenser_flow());
-        for (k, tank) in solution.tanks.iter().enumerate().rev() {
-            let above = solution.stages.get(k + 1).map_or(1.0, |stage| stage.flow);
-            if let Some(tank) = tank {
-                add(Location::TankInlet(k + 2), tank.inlet.state, above);
-                add(Location::TankVapor(k + 2), tank.vapor.state, above * tank.fraction);
-                add(Location::TankLiquid(k + 2), tank.liquid.state, above * (1.0 - tank.fraction));
-            }
-        }
-        add(Location::EvaporatorInlet, solution.evaporator_inlet.state, 1.0);
-        let heat =
-            solution.condenser_flow() * (solution.discharge().enthalpy - solution.condenser_outlet.enthalpy);
+        let points = points(solution, circuit.interstages(), mass_flow);
+        let heat = solution.condenser_flow()
+            * (solution.discharge().enthalpy - solution.ends.condenser_outlet.enthalpy);
         let compositions = points.iter().filter_map(|point| composition(point.location)).collect();
+        let (flow, stages) = (&solution.flow, &solution.flow.stages);
         Self {
             conditions: *conditions,
+            interstages: circuit.interstages().to_vec(),
+            drive: circuit.drive(),
+            recovered: flow.recovered(),
+            bypass: flow.bypass,
+            stage_wet: stages.iter().map(|stage| stage.compressed.wet).collect(),
             compositions,
             points,
             mass_flow,
             refrigerating_effect: solution.refrigerating_effect(),
             work: solution.work(),
             power_ratio_without_economizers,
-            condensing_pressure: solution.condensing_pressure,
-            evaporating_pressure: solution.evaporating_pressure,
+            condensing_pressure: solution.ends.condensing_pressure,
+            evaporating_pressure: solution.ends.evaporating_pressure,
             interstage_pressures: solution.interstage_pressures.clone(),
-            flash_fractions: solution.tanks.iter().flatten().map(|tank| tank.fraction).collect(),
-            stage_work: solution.stages.iter().map(super::solve::StageSolution::work).collect(),
-            stage_head: solution.stages.iter().map(|stage| stage.compressed.head).collect(),
-            stage_flow: solution.stages.iter().map(|stage| stage.flow).collect(),
+            flash_fractions: flow.economizers.iter().flatten().map(Economized::fraction).collect(),
+            stage_work: stages.iter().map(StageSolution::work).collect(),
+            stage_head: stages.iter().map(|stage| stage.compressed.head).collect(),
+            stage_flow: stages.iter().map(|stage| stage.flow).collect(),
             heat_per_evaporator_flow: heat,
         }
     }
@@ -174,12 +236,30 @@ impl Cycle {
             self.composition(location).unwrap_or_default().iter().map(move |w| flow * w).collect::<Vec<_>>()
         };
         let mut left = of(Location::CondenserOutlet);
-        let tanks = self.points.iter().map(|point| point.location);
-        let away = tanks.filter(|at| matches!(at, Location::TankVapor(_))).chain([Location::EvaporatorInlet]);
-        for location in away {
-            left.iter_mut().zip(of(location)).for_each(|(left, gone)| *left -= gone);
+        for (location, sign) in self.leaving_liquid() {
+            left.iter_mut().zip(of(location)).for_each(|(left, gone)| *left -= sign * gone);
         }
         left.into_iter().map(|left| left / self.condenser_mass_flow()).collect()
+    }
+
+    /// Where liquid of the condenser goes in the end; with -1 what a tank's vapor holds of other gas.
+    fn leaving_liquid(&self) -> Vec<(Location, f64)> {
+        let mut leaving = vec![(Location::EvaporatorInlet, 1.0), (Location::MotorLiquid, 1.0)];
+        for (interstage, k) in self.interstages.iter().zip(2..) {
+            match interstage {
+                Interstage::Direct => {}
+                Interstage::FlashTank(_) => leaving.push((Location::TankVapor(k), 1.0)),
+                Interstage::IntercooledTank(_) => {
+                    leaving.extend([(Location::TankVapor(k), 1.0), (Location::StageOutlet(k - 1), -1.0)]);
+                    if self.drive.motor_cooling() == MotorCooling::RefrigerantToStage(k) {
+                        leaving.push((Location::MotorVapor, -1.0));
+                    }
+                }
+                Interstage::ClosedEconomizer(_) => leaving.push((Location::InjectionOutlet(k), 1.0)),
+                Interstage::LiquidInjection(_) => leaving.push((Location::InjectionInlet(k), 1.0)),
+            }
+        }
+        leaving
     }
 
     /// Capacity per compression power.
@@ -205,7 +285,7 @@ impl Cycle {
         }
     }
 
-    /// Compression power: the sum over the stages, W; as given where it fixes the size.
+    /// Compression power: the sum over the stages less what expanders recover, W; as given where it fixes the size.
     pub fn power(&self) -> f64 {
         match self.conditions.size {
             Size::Power(given) => given,
@@ -213,17 +293,61 @@ impl Cycle {
         }
     }
 
+    /// Power that expanders in place of metering devices recover, W; it is credited to the compression power.
+    pub fn expander_power(&self) -> f64 {
+        self.mass_flow * self.recovered
+    }
+
+    /// Power at the compressor shaft: compression power and the losses of bearings and gears, W.
+    pub fn shaft_power(&self) -> f64 {
+        self.power() / self.drive.mechanical_efficiency()
+    }
+
+    /// Power that goes into the motor, W.
+    pub fn motor_input_power(&self) -> f64 {
+        self.shaft_power() / self.drive.motor_efficiency()
+    }
+
+    /// Power that goes into the drive, W: what the machine draws.
+    pub fn drive_input_power(&self) -> f64 {
+        self.motor_input_power() / self.drive.drive_efficiency()
+    }
+
+    /// Heat of the motor that the refrigerant takes up, W; 0 with an open drive.
+    pub fn motor_heat(&self) -> f64 {
+        let flow = |location| self.point(location).map_or(0.0, |at| at.mass_flow * at.state.enthalpy());
+        flow(Location::MotorVapor) - flow(Location::MotorLiquid)
+    }
+
+    /// Whether the compression is wet somewhere in each stage: with refrigerants whose dew line leans over, or with liquid in the
+    /// suction. The equilibrium path is computed; a real stage may be far from it.
+    pub fn stage_wet(&self) -> &[bool] {
+        &self.stage_wet
+    }
+
+    /// Share of each stage in the work of all stages, per flow through it.
+    pub fn head_split(&self) -> Vec<f64> {
+        let sum: f64 = self.stage_head.iter().sum();
+        self.stage_head.iter().map(|head| head / sum).collect()
+    }
+
+    /// Energy efficiency ratio: cooling in Btu/h per watt of compression power.
+    pub fn eer(&self) -> f64 {
+        units::eer_from_cop(self.cop())
+    }
+
     /// Heat given up in the condenser, W.
     pub fn heat_rejected(&self) -> f64 {
         self.mass_flow * self.heat_per_evaporator_flow
     }
 
-    /// Cooling per kilogram through the evaporator, J/kg.
+    /// Cooling per kilogram of liquid sent to the evaporator, J/kg.
     pub fn refrigerating_effect(&self) -> f64 {
         self.refrigerating_effect
     }
 
-    /// Vapor taken off in each tank per flow into it, from the lowest pressure up.
+    /// What joins the gas in each economizer per flow of liquid that reaches it (in a flash tank: the flash gas), from the lowest pressure
+    /// up.
     pub fn flash_fractions(&self) -> &[f64] {
         &self.flash_fractions
     }
@@ -283,14 +407,14 @@ impl Cycle {
         &self.interstage_pressures
     }
 
-    /// Mass flow through the evaporator, kg/s.
+    /// Mass flow of liquid sent to the evaporator, kg/s.
     pub fn evaporator_mass_flow(&self) -> f64 {
         self.mass_flow
     }
 
     /// Mass flow through the condenser, kg/s.
     pub fn condenser_mass_flow(&self) -> f64 {
-        self.stage_flow.last().map_or(f64::NAN, |flow| flow * self.mass_flow)
+        self.stage_flow.last().map_or(f64::NAN, |flow| (flow - self.bypass) * self.mass_flow)
     }
 
     /// Power saved by the economizers: 1 - P / P_none at the same capacity, temperatures, stages, efficiencies and
@@ -300,19 +424,25 @@ impl Cycle {
         1.0 - 1.0 / self.power_ratio_without_economizers
     }
 
-    /// Condenser flow less evaporator flow less what the tanks send to the stages, per condenser flow. Zero but for rounding.
+    /// Condenser flow less where its liquid goes in the end, per condenser flow. Zero but for rounding.
     pub fn mass_closure(&self) -> f64 {
-        let vapor: f64 = self
-            .points
-            .iter()
-            .filter(|point| matches!(point.location, Location::TankVapor(_)))
-            .map(|point| point.mass_flow)
-            .sum();
-        (self.condenser_mass_flow() - self.mass_flow - vapor) / self.condenser_mass_flow()
+        let flow = |location| self.point(location).map_or(0.0, Point::mass_flow);
+        let gone: f64 = self.leaving_liquid().into_iter().map(|(location, sign)| sign * flow(location)).sum();
+        (self.condenser_mass_flow() - gone) / self.condenser_mass_flow()
     }
 
-    /// Capacity plus power less heat rejected, per heat rejected. Zero but for rounding.
+    /// Capacity plus power plus motor heat less heat rejected, per heat rejected. Zero but for rounding.
     pub fn energy_closure(&self) -> f64 {
-        (self.capacity() + self.power() - self.heat_rejected()) / self.heat_rejected()
+        (self.capacity() + self.power() + self.motor_heat() - self.heat_rejected()) / self.heat_rejected()
+    }
+
+    /// What stands between the stages.
+    pub(super) fn interstages(&self) -> &[Interstage] {
+        &self.interstages
+    }
+
+    /// What turns the stages.
+    pub(super) fn drive(&self) -> Drive {
+        self.drive
     }
 }

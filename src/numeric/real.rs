@@ -30,6 +30,9 @@ pub(crate) trait Real:
     /// The number without its derivatives.
     fn value(self) -> f64;
 
+    /// Whether it is zero and does not answer to any input.
+    fn is_nothing(self) -> bool;
+
     /// A function value of two arguments, given its two slopes (asked for only where they are needed).
     fn chain(value: f64, arguments: [Self; 2], slopes: impl FnOnce() -> [f64; 2]) -> Self;
 
@@ -73,6 +76,10 @@ impl Real for f64 {
 
     fn value(self) -> f64 {
         self
+    }
+
+    fn is_nothing(self) -> bool {
+        self == 0.0
     }
 
     fn chain(value: f64, _: [Self; 2], _: impl FnOnce() -> [f64; 2]) -> Self {
@@ -119,6 +126,10 @@ impl<const N: usize> Real for Dual<N> {
 
     fn value(self) -> f64 {
         self.value
+    }
+
+    fn is_nothing(self) -> bool {
+        self.value == 0.0 && self.slope.iter().all(|slope| *slope == 0.0)
     }
 
     fn chain(value: f64, [left, right]: [Self; 2], slopes: impl FnOnce() -> [f64; 2]) -> Self {

@@ -4,9 +4,7 @@ use super::analysis::TrendAnalysis;
 use super::reading::Reading;
 use super::row::{MISMATCH, Row, TANKS, Told};
 use super::status::Status;
-use crate::compression::Stage;
-use crate::cycle::{Circuit, Inputs, NOTHING, flash};
-use crate::economizer::Flashed;
+use crate::cycle::{Circuit, Conditions, Ends, Flow, Inputs, NOTHING, Passages, Size, descend};
 use crate::error::{Error, Result};
 use crate::numeric::{Bracket, newton};
 use crate::saturation::Saturation;
@@ -21,14 +19,12 @@ const EFFICIENCIES: (f64, f64) = (0.1, 1.3);
 pub(super) struct Model<'a> {
     circuit: &'a Circuit,
     inputs: Inputs<f64>,
-    evaporator_outlet: Stream<f64>,
-    condenser_outlet: Stream<f64>,
-    pressures: (f64, f64),
+    ends: Ends<f64>,
     /// Interstage pressures by the circuit's rule, and as read where there is a reading.
     expected: Vec<f64>,
     between: Vec<f64>,
-    tanks: Tanks,
-    liquid: f64,
+    tanks: Passages<f64>,
+    liquid: Stream<f64>,
 }
 
 /// What the tanks of a row say.
@@ -47,17 +43,16 @@ impl TanksRead {
     }
 }
 
-/// A stage efficiency with work and condenser flow, both per kilogram through the evaporator.
+/// A stage efficiency with work, cooling and condenser flow, all per kilogram of liquid sent to the evaporator.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Compression {
     pub(super) efficiency: f64,
     pub(super) work: f64,
+    /// Cooling.
+    pub(super) effect: f64,
     pub(super) condenser_flow: f64,
     enthalpy: f64,
 }
-
-/// One entry an interstage.
-type Tanks = Vec<Option<Flashed<f64>>>;
 
 impl<'a> Model<'a> {
     /// Tanks at the pressures of the circuit's rule; superheat and subcooling (K) as read, NaN where they are not.
@@ -72,38 +67,17 @@ impl<'a> Model<'a> {
         // A sensor at saturation reads a little to either side of it: no superheat and no subcooling below zero.
         let positive = |kelvin: f64| if kelvin > NOTHING { kelvin } else { 0.0 };
         let (superheat, subcooling) = (positive(superheat), positive(subcooling));
-        let evaporator_outlet = if superheat > 0.0 {
-            refrigerant.stream_pt(low, cold + superheat)?
-        } else {
-            refrigerant.saturated_at_pressure(low)?.vapor
-        };
-        let condenser_outlet = if subcooling > 0.0 {
-            refrigerant.stream_pt(high, condenser.liquid().temperature() - subcooling)?
-        } else {
-            refrigerant.saturated_at_pressure(high)?.liquid
-        };
-        let stages = circuit.stages().len();
-        let expected =
-            circuit.interstage_pressures().between(refrigerant, stages, (cold, low), (hot, high))?;
-        let inputs = Inputs {
-            evaporating_temperature: cold,
-            condensing_temperature: hot,
-            suction_superheat: superheat,
-            subcooling,
-            efficiencies: circuit.stages().iter().map(Stage::efficiency).collect(),
-        };
-        let (tanks, liquid) = flash(circuit, &expected, condenser_outlet.enthalpy)?;
-        Ok(Self {
-            circuit,
-            inputs,
-            evaporator_outlet,
-            condenser_outlet,
-            pressures: (low, high),
-            between: expected.clone(),
-            expected,
-            tanks,
-            liquid,
-        })
+        let evaporating = refrigerant.saturated_at_pressure(low)?;
+        let condensing = refrigerant.saturated_at_pressure(high)?;
+        let conditions = Conditions::new(cold, hot, Size::MassFlow(1.0))
+            .with_suction_superheat(superheat)
+            .with_subcooling(subcooling);
+        let inputs = Inputs::new(circuit, &conditions);
+        let ends = Ends::new(refrigerant, &inputs, &evaporating, &condensing)?;
+        let expected = circuit.pressures_between(&inputs, &ends)?;
+        let (tanks, liquid) =
+            descend(refrigerant, &inputs, &inputs.interstages, &expected, &ends.condenser_outlet)?;
+        Ok(Self { circuit, inputs, ends, between: expected.clone(), expected, tanks, liquid })
     }
 
     /// Moves the interstage pressures to those read; tells exponents and flash fractions of the tanks read.
@@ -143,7 +117,7 @@ impl<'a> Model<'a> {
         for (pressure, known) in between.iter_mut().zip(read) {
             *pressure = known.unwrap_or(*pressure);
         }
-        let (low, high) = self.pressures;
+        let (low, high) = (self.ends.evaporating_pressure, self.ends.condensing_pressure);
         let mut last = low;
         for &pressure in between.iter().chain([&high]) {
             if pressure <= last {
@@ -153,50 +127,51 @@ impl<'a> Model<'a> {
             last = pressure;
         }
         self.between = between;
-        (self.tanks, self.liquid) = flash(self.circuit, &self.between, self.condenser_outlet.enthalpy)?;
+        let (inputs, condenser_outlet) = (&self.inputs, &self.ends.condenser_outlet);
+        (self.tanks, self.liquid) =
+            descend(refrigerant, inputs, &inputs.interstages, &self.between, condenser_outlet)?;
         let figures = told.tank_pressure_exponents.iter_mut().zip(&mut told.flash_fractions);
         for ((exponent, fraction), (known, tank)) in figures.zip(read.iter().zip(&self.tanks)) {
             if let (Some(pressure), Some(tank)) = (known, tank) {
                 *exponent = (pressure / low).ln() / (high / low).ln();
-                *fraction = tank.fraction;
+                *fraction = tank.fraction().unwrap_or(f64::NAN);
             }
         }
         Ok(found)
     }
 
-    /// Cooling per kilogram through the evaporator, J/kg.
+    /// Cooling per kilogram of liquid sent to the evaporator, J/kg.
     pub(super) fn refrigerating_effect(&self) -> f64 {
-        self.evaporator_outlet.enthalpy - self.liquid
+        self.ends.evaporator_outlet.enthalpy - self.liquid.enthalpy
     }
 
     pub(super) fn condenser_outlet(&self) -> State {
-        self.condenser_outlet.state
+        self.ends.condenser_outlet.state
     }
 
-    /// The stages with one efficiency in all of them, with the flash gas of the tanks or without.
+    /// The stages with one efficiency in all of them, with what the economizers add or without.
     fn compress(&self, efficiency: f64, with_tanks: bool) -> Result<Compression> {
-        let efficiencies = vec![efficiency; self.circuit.stages().len()];
-        let tanks = if with_tanks { self.tanks.as_slice() } else { &[] };
-        let (outlet, high) = (self.evaporator_outlet, self.pressures.1);
-        let solved = self.circuit.compress(&efficiencies, outlet, &self.between, high, tanks)?;
-        let work = solved.iter().map(|stage| stage.flow * stage.work()).sum();
-        let last = solved.last();
+        let mut inputs = self.inputs.clone();
+        inputs.efficiencies.fill(efficiency);
+        let (passages, liquid) = if with_tanks {
+            (self.tanks.as_slice(), self.liquid)
+        } else {
+            (&[][..], self.ends.condenser_outlet)
+        };
+        let flow = self.circuit.ascend(&inputs, &self.ends, &self.between, passages, liquid)?;
         Ok(Compression {
             efficiency,
-            work,
-            condenser_flow: last.map_or(1.0, |stage| stage.flow),
-            enthalpy: last.map_or(f64::NAN, |stage| stage.compressed.outlet.enthalpy),
+            work: flow.work(),
+            effect: flow.refrigerating_effect(&self.ends),
+            condenser_flow: flow.discharge_flow(),
+            enthalpy: flow.discharge().enthalpy,
         })
     }
 
     /// Work per cooling with every economizer off, of stages of this efficiency.
     pub(super) fn work_without_economizers(&self, efficiency: f64) -> Result<f64> {
-        Ok(self.per_cooling_without_economizers(&self.compress(efficiency, false)?))
-    }
-
-    /// The same of a compression without the flash gas of the tanks.
-    pub(super) fn per_cooling_without_economizers(&self, compression: &Compression) -> f64 {
-        compression.work / (self.evaporator_outlet.enthalpy - self.condenser_outlet.enthalpy)
+        let compression = self.compress(efficiency, false)?;
+        Ok(compression.work / compression.effect)
     }
 
     /// The efficiency in all stages that gives a discharge state, from a first guess (that of the circuit if there is none);
@@ -254,19 +229,13 @@ impl TrendAnalysis {
         told: &mut Told,
         status: &mut Status,
     ) -> Result<()> {
-        if self.circuit().tanks() == 0 {
+        if self.circuit().economizers() == 0 {
             return Ok(());
         }
-        let Model { circuit, inputs, evaporator_outlet, condenser_outlet, pressures, expected, .. } = model;
-        let work = |tanks: &[Option<Flashed<f64>>]| -> Result<f64> {
-            let solved =
-                circuit.compress(&inputs.efficiencies, *evaporator_outlet, expected, pressures.1, tanks)?;
-            Ok(solved.iter().map(|stage| stage.flow * stage.work()).sum())
-        };
-        let (tanks, liquid) = flash(circuit, expected, condenser_outlet.enthalpy)?;
-        let with = work(&tanks)? / (evaporator_outlet.enthalpy - liquid);
-        let without =
-            work(&vec![None; tanks.len()])? / (evaporator_outlet.enthalpy - condenser_outlet.enthalpy);
+        let Model { circuit, inputs, ends, expected, .. } = model;
+        let per_cooling = |flow: &Flow<f64>| flow.work() / flow.refrigerating_effect(ends);
+        let with = per_cooling(&circuit.circulate(inputs, ends, expected, &inputs.interstages)?);
+        let without = per_cooling(&circuit.ascend(inputs, ends, expected, &[], ends.condenser_outlet)?);
         // Without its economizers a machine near the critical point may not cool at all.
         if without > 0.0 {
             told.economizer_potential = 1.0 - with / without;
@@ -291,7 +260,7 @@ impl TrendAnalysis {
         if tanks.read == 0 || tanks.refused {
             return;
         }
-        let (low, high) = model.pressures;
+        let (low, high) = (model.ends.evaporating_pressure, model.ends.condensing_pressure);
         let span = (high / low).ln();
         let tolerance = self.tank_exponent_tolerance();
         let (mut denied, mut undecided) = (false, tanks.missing > 0);

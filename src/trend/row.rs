@@ -401,7 +401,7 @@ impl TrendAnalysis {
         } else {
             let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
             match model.efficiency(&outlet, false, Some(told.stage_efficiency))? {
-                Some(found) => saving(model.per_cooling_without_economizers(&found)),
+                Some(found) => saving(found.work / found.effect),
                 None => {
                     *status |= Status::EFFICIENCY;
                     return Ok(());

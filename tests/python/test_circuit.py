@@ -204,7 +204,7 @@ def test_conditions_are_named(circuit):
 def test_sensitivities_are_the_slopes_of_the_figures(circuit):
     base = {"suction_superheat": 2.0, "subcooling": 3.0, **CONDITIONS}
     slopes = circuit.sensitivities(**base)
-    assert slopes.keys() == {"cop", "refrigerating_effect", "work", "discharge_temperature"}
+    assert slopes.keys() >= {"cop", "refrigerating_effect", "work", "discharge_temperature", "stage_1_work"}
     for condition in base:
         step = 1e-2
         low, high = (

@@ -1,0 +1,190 @@
+//! The second-law ledger of a solved cycle: where the power goes.
+
+use super::balance::Component;
+use super::solved::Cycle;
+use crate::error::{Error, Result, within};
+
+/// Water temperatures at evaporator and condenser, and the temperature of the surroundings, K.
+///
+/// ```
+/// use interstage::Surroundings;
+///
+/// let surroundings = Surroundings::new((285.15, 280.15), (303.15, 308.15), 303.15)?;
+/// assert!((surroundings.chilled_water_mean() - 282.6426).abs() < 1e-4);
+/// # Ok::<(), interstage::Error>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Surroundings {
+    chilled_water: (f64, f64),
+    condenser_water: (f64, f64),
+    dead_state: f64,
+}
+
+impl Surroundings {
+    /// Chilled water and condenser water, each entering and leaving, and the temperature of the dead state.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] for temperatures that are none of water or brine; [`Error::Inconsistent`] unless
+    /// chilled water cools and condenser water warms.
+    pub fn new(chilled_water: (f64, f64), condenser_water: (f64, f64), dead_state: f64) -> Result<Self> {
+        for (argument, value) in [
+            ("entering chilled water temperature", chilled_water.0),
+            ("leaving chilled water temperature", chilled_water.1),
+            ("entering condenser water temperature", condenser_water.0),
+            ("leaving condenser water temperature", condenser_water.1),
+            ("dead state temperature", dead_state),
+        ] {
+            within(argument, value, 150.0, 600.0, "K", "a temperature of water, brine or surroundings")?;
+        }
+        let wrong = |arguments, reason: String| Err(Error::Inconsistent { arguments, reason });
+        if chilled_water.1 > chilled_water.0 {
+            return wrong(
+                "chilled water temperatures",
+                format!(
+                    "it enters at {} K and would leave warmer, at {} K",
+                    chilled_water.0, chilled_water.1
+                ),
+            );
+        }
+        if condenser_water.1 < condenser_water.0 {
+            return wrong(
+                "condenser water temperatures",
+                format!(
+                    "it enters at {} K and would leave colder, at {} K",
+                    condenser_water.0, condenser_water.1
+                ),
+            );
+        }
+        Ok(Self { chilled_water, condenser_water, dead_state })
+    }
+
+    /// Entropic mean temperature of the chilled water, K.
+    pub fn chilled_water_mean(&self) -> f64 {
+        entropic_mean(self.chilled_water)
+    }
+
+    /// Entropic mean temperature of the condenser water, K.
+    pub fn condenser_water_mean(&self) -> f64 {
+        entropic_mean(self.condenser_water)
+    }
+
+    /// Temperature of the dead state, K.
+    pub fn dead_state(&self) -> f64 {
+        self.dead_state
+    }
+}
+
+/// `(a - b) / ln(a / b)`: the temperature at which heat brings as much entropy as a stream of constant heat capacity between the two.
+fn entropic_mean((a, b): (f64, f64)) -> f64 {
+    let relative = (a - b) / b;
+    if relative.abs() < 1e-9 { 0.5 * (a + b) } else { b * relative / relative.ln_1p() }
+}
+
+/// Exergy destroyed in each component, and where the rest of the power goes.
+///
+/// `P = Q_e (T_0 / T_e - 1) + Q_c (1 - T_0 / T_c) + sum of destructions`, with the entropic mean temperatures of the waters (T. J. Kotas,
+/// The Exergy Method of Thermal Plant Analysis, 1985; from memory). P is the compression power, with a motor that the refrigerant
+/// cools that and the heat of the motor. Each destruction is `T_0` times the entropy generated.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExergyLedger {
+    destroyed: Vec<(Component, f64)>,
+    power: f64,
+    cooling: f64,
+    rejected: f64,
+    lorenz: f64,
+}
+
+impl ExergyLedger {
+    /// Components with the exergy destroyed in each, W, in the order of [`Cycle::balances`].
+    pub fn destroyed(&self) -> &[(Component, f64)] {
+        &self.destroyed
+    }
+
+    /// Exergy destroyed in all components, W.
+    pub fn destruction(&self) -> f64 {
+        self.destroyed.iter().map(|(_, exergy)| exergy).sum()
+    }
+
+    /// The same in the components that a test picks, W.
+    pub fn destroyed_in(&self, pick: impl Fn(Component) -> bool) -> f64 {
+        self.destroyed.iter().filter(|(component, _)| pick(*component)).map(|(_, exergy)| exergy).sum()
+    }
+
+    /// Power that is accounted for, W.
+    pub fn power(&self) -> f64 {
+        self.power
+    }
+
+    /// Exergy of the cooling: the product, W.
+    pub fn cooling(&self) -> f64 {
+        self.cooling
+    }
+
+    /// Exergy that leaves with the condenser water, W; negative where the water is colder than the dead state.
+    pub fn rejected(&self) -> f64 {
+        self.rejected
+    }
+
+    /// Exergy of the cooling per power.
+    pub fn efficiency(&self) -> f64 {
+        self.cooling / self.power
+    }
+
+    /// COP of the loss-free machine between the entropic mean temperatures of the waters (Lorenz).
+    pub fn lorenz_cop(&self) -> f64 {
+        self.lorenz
+    }
+
+    /// Power less everything it is accounted for with, per power. Zero but for rounding.
+    pub fn closure(&self) -> f64 {
+        (self.power - self.cooling - self.rejected - self.destruction()) / self.power
+    }
+}
+
+impl Cycle {
+    /// Where the power goes, component by component.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Inconsistent`] if heat would flow from colder water to warmer refrigerant or the other way round, on the average.
+    pub fn exergy(&self, surroundings: &Surroundings) -> Result<ExergyLedger> {
+        let (cold, hot) = (surroundings.chilled_water_mean(), surroundings.condenser_water_mean());
+        let dead = surroundings.dead_state;
+        let mut destroyed = Vec::new();
+        for balance in self.balances() {
+            let component = balance.component();
+            let brought = match component {
+                Component::Evaporator => balance.heat() / cold,
+                Component::Condenser => balance.heat() / hot,
+                _ => 0.0,
+            };
+            let generated = balance.entropy_rise(self) - brought;
+            let (water, what) = match component {
+                Component::Evaporator => (cold, "chilled water"),
+                _ => (hot, "condenser water"),
+            };
+            if matches!(component, Component::Evaporator | Component::Condenser)
+                && generated * dead < -1e-9 * self.power()
+            {
+                return Err(Error::Inconsistent {
+                    arguments: "water temperatures and saturation temperatures",
+                    reason: format!(
+                        "at its mean temperature of {water:.2} K the {what} would take heat the wrong way: the {component} would \
+                         destroy {:.3e} W of exergy",
+                        generated * dead
+                    ),
+                });
+            }
+            destroyed.push((component, dead * generated));
+        }
+        let capacity = self.evaporator_mass_flow() * self.refrigerating_effect();
+        Ok(ExergyLedger {
+            destroyed,
+            power: self.heat_rejected() - capacity,
+            cooling: capacity * (dead / cold - 1.0),
+            rejected: self.heat_rejected() * (1.0 - dead / hot),
+            lorenz: cold / (hot - cold),
+        })
+    }
+}
