@@ -26,9 +26,7 @@ _Model: TypeAlias = Literal["pure", "pseudo-pure", "mixture"]
 _OrificeModel: TypeAlias = Literal["metastable liquid", "frozen mixture", "equilibrium"]
 _Rule: TypeAlias = Literal["equal ratio", "equal temperature step", "equal head", "best COP"]
 _Separation: TypeAlias = Literal["fixed composition", "equilibrium"]
-_Between: TypeAlias = (
-    "FlashTank | IntercooledTank | ClosedEconomizer | LiquidInjection | Direct"
-)
+_Between: TypeAlias = "FlashTank | IntercooledTank | ClosedEconomizer | LiquidInjection | Direct"
 _Cooling: TypeAlias = Literal["room", "evaporator"] | int
 
 __version__: str

@@ -14,7 +14,14 @@ from interstage._columns import OK, Column, Columns
 if TYPE_CHECKING:
     from interstage._containers import Container
 
-_A_STAGE = ("stage_work", "stage_head", "stage_power", "stage_mass_flow", "stage_inlet_volume_flow")
+_A_STAGE = (
+    "stage_work",
+    "stage_head",
+    "head_split",
+    "stage_power",
+    "stage_mass_flow",
+    "stage_inlet_volume_flow",
+)
 
 
 class Cycles(Columns):
@@ -72,6 +79,11 @@ class Cycles(Columns):
     def kw_per_ton(self) -> Column:
         """Compression power per capacity, kW per ton of refrigeration."""
         return self._column("kw_per_ton")
+
+    @property
+    def eer(self) -> Column:
+        """Energy efficiency ratio: cooling in Btu/h per W of compression power."""
+        return self._column("eer")
 
     @property
     def carnot_cop(self) -> Column:
@@ -175,7 +187,7 @@ class Cycles(Columns):
 
     @property
     def flash_fractions(self) -> Column:
-        """What joins the gas in each economizer per flow of liquid that reaches it, kg/kg, lowest pressure first."""
+        """What joins the gas in each economizer per liquid that reaches it, kg/kg, lowest pressure first."""
         return self._column("flash_fractions")
 
     @property
@@ -187,6 +199,11 @@ class Cycles(Columns):
     def stage_head(self) -> Column:
         """Isentropic or polytropic head of each stage, J/kg."""
         return self._column("stage_head")
+
+    @property
+    def head_split(self) -> Column:
+        """Share of each stage in the sum of the heads, dimensionless."""
+        return self._column("head_split")
 
     @property
     def stage_power(self) -> Column:

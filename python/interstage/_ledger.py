@@ -19,13 +19,13 @@ class ExergyLedger:
     Attributes
     ----------
     destroyed : dict of str to float
-        Exergy destroyed in each component, W: the temperature of the surroundings times the entropy generated.
+        Exergy destroyed in each component, W: temperature of the surroundings times entropy generated.
     power : float
         Power that is accounted for, W.
     cooling : float
         Exergy of the cooling, the product, W.
     rejected : float
-        Exergy that leaves with the condenser water, W; negative where the water is colder than the surroundings.
+        Exergy that leaves with the condenser water, W; negative where that is colder than the surroundings.
     destruction : float
         Exergy destroyed in all components, W.
     efficiency : float
@@ -34,6 +34,23 @@ class ExergyLedger:
         COP of the loss-free machine between the entropic mean temperatures of the waters.
     closure : float
         Power less everything it is accounted for with, per power: zero but for rounding.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> circuit = interstage.Circuit(
+    ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.8)]
+    ... )
+    >>> cycle = circuit.solve(
+    ...     evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6
+    ... )
+    >>> ledger = cycle.exergy(
+    ...     chilled_water=(285.15, 280.15),
+    ...     condenser_water=(303.15, 308.15),
+    ...     dead_state_temperature=303.15,
+    ... )
+    >>> max(ledger.destroyed, key=ledger.destroyed.get)
+    'stage_1'
     """
 
     destroyed: dict[str, float]
@@ -84,5 +101,8 @@ class ExergyLedger:
         return rows_html(self._table(), caption)
 
     def __str__(self) -> str:
-        lines = [f"{name:32s} {value / 1e3:12.3f} kW {100 * value / self.power:8.3f} %" for name, value in self._rows()]
+        lines = [
+            f"{name:32s} {value / 1e3:12.3f} kW {100 * value / self.power:8.3f} %"
+            for name, value in self._rows()
+        ]
         return "\n".join(lines)

@@ -43,6 +43,19 @@ class Working:
     ----------
     title : str
     steps : tuple of Step
+
+    Examples
+    --------
+    >>> import interstage
+    >>> circuit = interstage.Circuit(
+    ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.8)]
+    ... )
+    >>> cycle = circuit.solve(
+    ...     evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6
+    ... )
+    >>> working = cycle.working(units="I-P")
+    >>> working.steps[-1].law, working.steps[-1].result.split()[-1]
+    ('power per capacity', 'kW/ton')
     """
 
     title: str
@@ -167,7 +180,9 @@ def working(cycle: _core.Cycle, units: str) -> Working:
     tanks = [k for k, part in between if isinstance(part, _core.FlashTank)]
     for k in tanks:
         inlet, vapor, liquid = (points[f"stage_{k}_tank_{name}"].h for name in ("inlet", "vapor", "liquid"))
-        shown = {name: _number(enthalpy_of(value)) for name, value in (("i", inlet), ("v", vapor), ("l", liquid))}
+        shown = {
+            name: _number(enthalpy_of(value)) for name, value in (("i", inlet), ("v", vapor), ("l", liquid))
+        }
         fraction = points[f"stage_{k}_tank_vapor"].mass_flow / points[f"stage_{k}_tank_inlet"].mass_flow
         steps.append(
             Step(
@@ -178,6 +193,7 @@ def working(cycle: _core.Cycle, units: str) -> Working:
                 _number(fraction),
             )
         )
+    tons = _core.ton_from_watt(cycle.capacity)
     capacity, power = _number(rate_of(cycle.capacity)), _number(rate_of(cycle.power))
     steps += [
         Step(
@@ -192,7 +208,7 @@ def working(cycle: _core.Cycle, units: str) -> Working:
             "cycle",
             "power per capacity",
             "P / Q_e",
-            f"{_number(_core.kilowatt_from_watt(cycle.power))} kW / {_number(_core.ton_from_watt(cycle.capacity))} ton",
+            f"{_number(_core.kilowatt_from_watt(cycle.power))} kW / {_number(tons)} ton",
             f"{_number(cycle.kw_per_ton)} kW/ton",
         ),
     ]

@@ -358,6 +358,7 @@ pub(crate) fn _cycles<'py>(
         out,
         cop,
         kw_per_ton,
+        eer,
         carnot_cop,
         capacity,
         power,
@@ -381,6 +382,7 @@ pub(crate) fn _cycles<'py>(
         flash_fractions,
         stage_work,
         stage_head,
+        head_split,
         stage_power,
         stage_mass_flow,
         stage_inlet_volume_flow

@@ -657,7 +657,7 @@ impl PyCircuit {
             Err(_) => data.set_item("interstage_pressures", pressures)?,
         }
         data.set_item("tank_separation", self.tank_separation())?;
-        data.set_item("options", self.options(py)?)?;
+        data.update(self.options(py)?.as_mapping())?;
         Ok(data)
     }
 
@@ -709,6 +709,10 @@ impl PyCircuit {
             PyList::new(py, parts.collect::<PyResult<Vec<_>>>()?)?.into_bound_py_any(py)
         };
         let pressures = stored.get("interstage_pressures")?;
+        let options = PyDict::new(py);
+        for name in OPTIONS.into_iter().filter(|name| stored.has(name)) {
+            options.set_item(name, stored.present(name)?)?;
+        }
         let separation =
             if stored.has("tank_separation") { Some(stored.get("tank_separation")?) } else { None };
         Self::new(
@@ -717,7 +721,7 @@ impl PyCircuit {
             Some(&parts("interstages")?),
             Some(&pressures),
             separation.as_ref(),
-            if stored.has("options") { Some(stored.dict("options")?) } else { None }.as_ref(),
+            Some(&options),
         )
     }
 }

@@ -113,7 +113,9 @@ impl PyStage {
         let data = storage(py, "Stage")?;
         data.set_item("kind", self.kind())?;
         data.set_item("efficiency", self.efficiency())?;
-        data.set_item("path", self.path())?;
+        if let Some(path) = self.path() {
+            data.set_item("path", path)?;
+        }
         Ok(data)
     }
 
@@ -146,7 +148,11 @@ impl PyStage {
     fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
         let stored = Stored::new(data, "Stage")?;
         let efficiency = stored.number("efficiency")?;
-        let three_points = stored.has("path") && stored.get("path")?.eq(THREE_POINTS)?;
+        let path = if stored.has("path") { stored.text("path")? } else { INTEGRAL.to_owned() };
+        if ![INTEGRAL, THREE_POINTS].contains(&path.as_str()) {
+            return Err(unreadable(data.py(), format!("{path:?} is no kind of path")));
+        }
+        let three_points = path == THREE_POINTS;
         let inner = match stored.text("kind")?.as_str() {
             "isentropic" => Stage::isentropic(efficiency),
             "polytropic" if three_points => Stage::polytropic_three_point(efficiency),

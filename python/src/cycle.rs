@@ -148,7 +148,7 @@ cycle_methods! {
         carnot_cop
         /// Refrigerating capacity, W.
         capacity
-        /// Energy efficiency ratio: cooling in Btu/h per watt of compression power.
+        /// Energy efficiency ratio: cooling in Btu/h per W of compression power.
         eer
         /// Compression power: the sum over the stages less what expanders recover, W.
         power

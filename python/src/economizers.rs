@@ -74,7 +74,12 @@ macro_rules! component_class {
             /// The component as a dictionary.
             pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
                 let data = storage(py, $name)?;
-                $(data.set_item(stringify!($field), self.$field())?;)*
+                $(
+                    let value = self.$field().into_bound_py_any(py)?;
+                    if !value.is_none() {
+                        data.set_item(stringify!($field), value)?;
+                    }
+                )*
                 Ok(data)
             }
 
@@ -126,7 +131,7 @@ macro_rules! component_class {
                 let arguments = PyDict::new(data.py());
                 $(
                     if stored.has(stringify!($field)) {
-                        arguments.set_item(stringify!($field), stored.get(stringify!($field))?)?;
+                        arguments.set_item(stringify!($field), stored.present(stringify!($field))?)?;
                     }
                 )*
                 let class = data.py().get_type::<Self>();
@@ -190,11 +195,11 @@ component_class! {
         let expander = optional("expander_efficiency", expander_efficiency)?;
         Ok(Self { inner: tank.with_metering(metering(py, expander)?) })
     }
-    /// Mass fraction of liquid in the vapor stream.
+    /// Mass fraction of liquid in the vapor stream, kg/kg.
     liquid_carryover: f64 = FlashTank::liquid_carryover;
-    /// Mass fraction of vapor in the liquid stream.
+    /// Mass fraction of vapor in the liquid stream, kg/kg.
     vapor_blowthrough: f64 = FlashTank::vapor_blowthrough;
-    /// Isentropic efficiency of an expander in place of the metering device; None for a valve.
+    /// Isentropic efficiency of an expander in place of the metering device, dimensionless; None for a valve.
     expander_efficiency: Option<f64> = |tank| expander_efficiency(tank.metering());
 }
 
@@ -249,11 +254,11 @@ component_class! {
     }
     /// Approach of the coil, K; None for an open tank.
     coil_approach: Option<f64> = IntercooledTank::coil_approach;
-    /// Mass fraction of liquid in the vapor stream.
+    /// Mass fraction of liquid in the vapor stream, kg/kg.
     liquid_carryover: f64 = IntercooledTank::liquid_carryover;
-    /// Mass fraction of vapor in the liquid stream.
+    /// Mass fraction of vapor in the liquid stream, kg/kg.
     vapor_blowthrough: f64 = IntercooledTank::vapor_blowthrough;
-    /// Isentropic efficiency of an expander in place of the metering device; None for a valve.
+    /// Isentropic efficiency of an expander in place of the metering device, dimensionless; None for a valve.
     expander_efficiency: Option<f64> = |tank| expander_efficiency(tank.metering());
 }
 
@@ -313,7 +318,7 @@ component_class! {
     injection_taken: &'static str = |exchanger| {
         TAKEN.into_iter().find(|(_, taken)| *taken == exchanger.taken_from()).map_or("", |(name, _)| name)
     };
-    /// Isentropic efficiency of an expander in place of the metering device; None for a valve.
+    /// Isentropic efficiency of an expander in place of the metering device, dimensionless; None for a valve.
     expander_efficiency: Option<f64> = |exchanger| expander_efficiency(exchanger.metering());
 }
 

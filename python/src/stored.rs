@@ -58,6 +58,15 @@ impl<'a, 'py> Stored<'a, 'py> {
         }
     }
 
+    /// What is there and not None.
+    pub(crate) fn present(&self, key: &str) -> PyResult<Bound<'py, PyAny>> {
+        let value = self.get(key)?;
+        if value.is_none() {
+            return Err(unreadable(self.0.py(), format!("{key:?} is None")));
+        }
+        Ok(value)
+    }
+
     pub(crate) fn number(&self, key: &str) -> PyResult<f64> {
         number(key, &self.get(key)?)
     }

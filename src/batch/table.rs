@@ -222,6 +222,8 @@ table! {
     cop: f64 [one] = f64::NAN, [cycle.cop()];
     /// Compression power per capacity, kW per ton of refrigeration.
     kw_per_ton: f64 [one] = f64::NAN, [cycle.kw_per_ton()];
+    /// Cooling in Btu/h per watt of compression power.
+    eer: f64 [one] = f64::NAN, [cycle.eer()];
     /// COP of a Carnot cycle between the two saturation temperatures.
     carnot_cop: f64 [one] = f64::NAN, [cycle.carnot_cop()];
     /// Refrigerating capacity, W.
@@ -268,6 +270,8 @@ table! {
     stage_work: f64 [stages] = f64::NAN, cycle.stage_work();
     /// Isentropic or polytropic head of each stage, J/kg.
     stage_head: f64 [stages] = f64::NAN, cycle.stage_head();
+    /// Share of each stage in the sum of the heads.
+    head_split: f64 [stages] = f64::NAN, cycle.head_split();
     /// Power of each stage, W.
     stage_power: f64 [stages] = f64::NAN, cycle.stage_power();
     /// Mass flow through each stage, kg/s.

@@ -239,7 +239,7 @@ def test_kernels_refuse_columns_of_other_lengths(r134a, circuit):
         _core._derivatives(r134a, three, two, three, np.ones(3, dtype=np.uint8))
     with pytest.raises(interstage.WrongArgument):
         _core._states(r134a, "h", two, "u", two, None)
-    cycles = _core._cycles(circuit, [three, two, two, two, two], "power", None)
+    cycles = _core._cycles(circuit, [three, two, two, two, two, two, two], "power", None)
     assert cycles["status"][2] == MISSING
 
 

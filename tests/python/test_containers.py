@@ -102,7 +102,7 @@ def test_figures_of_cycles(circuit, library):
     assert isinstance(cycles.stage_power, library.DataFrame)
     assert list(cycles.stage_power.columns) == ["stage_1", "stage_2"]
     assert list(cycles.interstage_pressures.columns) == ["stage_2_inlet"]
-    assert list(cycles.flash_fractions.columns) == ["stage_2_tank"]
+    assert list(cycles.flash_fractions.columns) == ["stage_2_economizer"]
     total = cycles.stage_power["stage_1"] + cycles.stage_power["stage_2"]
     assert list(total) == pytest.approx(list(cycles.power), rel=1e-12)
 
