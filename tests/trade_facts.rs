@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use approx::assert_relative_eq;
 use common::corrections::IdealGasShift;
-use common::written_out::{Prescribed, Pressures, figure, figures};
+use common::written_out::{Prescribed, figure, figures};
 use common::{Check, Fallible, Tally, ZERO_CELSIUS, point, read_table};
 use interstage::{
     Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Point, Reference, Refrigerant,
@@ -415,13 +415,11 @@ fn departures(refrigerant: &Refrigerant) -> Fallible<BTreeMap<(usize, String), f
         let prescribed = Prescribed {
             evaporating_temperature: 5.0 + ZERO_CELSIUS,
             condensing_temperature: 37.0 + ZERO_CELSIUS,
-            superheat: 0.0,
-            subcooling: 0.0,
             capacity: CAPACITY,
             efficiencies: vec![0.80; stages],
             polytropic: true,
-            pressures: Pressures::EqualRatio,
-            tank_stages: (2..=stages).collect(),
+            economizer_stages: (2..=stages).collect(),
+            ..Prescribed::default()
         };
         let plain = figures(refrigerant, None, &prescribed)?;
         for (name, value) in figures(refrigerant, Some(&shift), &prescribed)? {

@@ -34,7 +34,7 @@ const REFERENCE_ENTHALPY: f64 = 200_000.0;
 const REFERENCE_ENTROPY: f64 = 1000.0;
 
 /// The gas constant of the cases over that of the paper.
-fn gas_constant_ratio(fluid: &str) -> f64 {
+pub(crate) fn gas_constant_ratio(fluid: &str) -> f64 {
     match fluid {
         "R-1234ze(E)" => R1234ZEE_GAS_CONSTANT_OF_CASES / R1234ZEE_GAS_CONSTANT_PUBLISHED,
         "R-717" => R717_GAS_CONSTANTS.0 / R717_GAS_CONSTANTS.1,
@@ -47,7 +47,7 @@ fn gas_constant_ratio(fluid: &str) -> f64 {
 /// The reduced Helmholtz energy is the same function of temperature and density with either constant,
 /// so a whole cycle scales: at equal temperatures and densities every pressure and every difference of
 /// enthalpy or entropy is proportional to the gas constant. Ratios, temperatures, densities and, at given
-/// capacity, powers stay; mass and volume flows are inversely proportional to it. `quantity` is the last
+/// capacity, powers and destroyed exergy stay; mass and volume flows are inversely proportional to it. `quantity` is the last
 /// part of the figure's name.
 pub(crate) fn with_published_gas_constant(fluid: &str, quantity: &str, computed: f64) -> Fallible<f64> {
     let ratio = gas_constant_ratio(fluid);
@@ -67,7 +67,13 @@ pub(crate) fn with_published_gas_constant(fluid: &str, quantity: &str, computed:
         | "carnot_cop"
         | "second_law_efficiency"
         | "kw_per_ton"
-        | "economizer_benefit" => computed,
+        | "economizer_benefit"
+        | "injection_ratio"
+        | "destruction"
+        | "exergy"
+        | "exergetic_efficiency"
+        | "mean_temperature"
+        | "residual" => computed,
         other => return Err(format!("no rule for {other:?}").into()),
     })
 }

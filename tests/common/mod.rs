@@ -8,6 +8,7 @@ use std::path::Path;
 use interstage::{Cycle, Point, Reference, Refrigerant, State};
 
 pub(crate) mod corrections;
+pub(crate) mod medium;
 pub(crate) mod written_out;
 
 /// A failed look-up or calculation ends a test with its message.
