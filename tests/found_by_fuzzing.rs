@@ -88,6 +88,16 @@ fn states_once_lost_in_rounding() {
     holds(&r, &state, "R-507A at the end of its curves");
 }
 
+/// At the highest temperature, next to the critical point, rounding of the entropy is a temperature that takes up enthalpy on the isobar:
+/// the state was refused.
+#[test]
+fn enthalpy_and_entropy_at_the_highest_temperature_beside_the_critical_point() {
+    let r = Refrigerant::named("R-236fa").unwrap();
+    let state = r.state_hs(395448.0471210757, 1563.7907305570006).unwrap();
+    assert_eq!(state.temperature(), r.maximum_temperature());
+    holds(&r, &state, "R-236fa at its highest temperature");
+}
+
 /// Saturation just below the critical temperature had up to 2.4e-13 more than the critical pressure, and its pressure
 /// no saturation.
 #[test]

@@ -1,7 +1,8 @@
 //! Properties that are slopes of the fundamental equation.
 
 use super::Phase;
-use super::flash::{Flash, LOWEST_DENSITY};
+use super::flash::Flash;
+use super::limits::LOWEST_DENSITY;
 use crate::error::{Error, Result, finite, within};
 use crate::helmholtz::Thermo;
 

@@ -1,6 +1,7 @@
 //! A state from any two of its properties.
 
 use super::isochore::mixed;
+use super::limits::{LOWEST_DENSITY, LOWEST_PRESSURE, Limits};
 use super::patches::{Found, Given};
 use super::phase::{self, Region};
 use super::single::{self, Branch, Property};
@@ -10,30 +11,9 @@ use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::{Saturation, SaturationLine};
 
-/// Limits within which states are given.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Limits {
-    pub(crate) minimum_temperature: f64,
-    pub(crate) maximum_temperature: f64,
-    pub(crate) maximum_pressure: f64,
-    pub(crate) reason: &'static str,
-}
-
-/// Lowest pressure and density a state is given for, Pa and kg/m3: an ideal gas long since.
-pub(super) const LOWEST_PRESSURE: f64 = 1e-9;
-pub(super) const LOWEST_DENSITY: f64 = 1e-16;
-
-/// How closely the fitted saturation line meets the equation of state, relative to the scale of the property
-/// ([`Property::scale`]): a value that misses the end of a range by less is met by that end. Large terms of an equation
-/// may leave more ([`Flash::rounding`]).
-const ROUNDING: f64 = 4e-12;
-
-/// Residual, in the same scale, beyond which a solved state is not accepted: far above what rounding leaves, far
+/// Residual, in the scale of the property ([`Property::scale`]), beyond which a solved state is not accepted: far above what rounding leaves, far
 /// below what a wrong root has.
 pub(super) const ACCEPTED: f64 = 1e-10;
-
-/// How far beyond the limits of temperature solvers may look before the result is checked.
-const MARGIN: (f64, f64) = (0.85, 1.5);
 
 /// The solvers of one refrigerant.
 #[derive(Debug, Clone, Copy)]
@@ -45,64 +25,6 @@ pub(crate) struct Flash<'a> {
 }
 
 impl Flash<'_> {
-    /// What rounding may leave, relative to the scale of a property.
-    pub(super) fn rounding(&self) -> f64 {
-        self.equation.rounding.max(ROUNDING)
-    }
-
-    /// The same at one point: that of a vapor is less than that of the coldest liquid.
-    pub(super) fn rounding_at(&self, temperature: f64, density: f64) -> f64 {
-        self.equation.rounding_at(temperature, density).max(ROUNDING)
-    }
-
-    pub(super) fn temperature_in_range(&self, temperature: f64) -> Result<f64> {
-        let Limits { minimum_temperature, maximum_temperature, reason, .. } = self.limits;
-        within("temperature", temperature, minimum_temperature, maximum_temperature, "K", reason)
-    }
-
-    /// Refuses a pressure beyond the limits. A computed one may lie beyond either end by rounding, and be given again.
-    pub(super) fn pressure_in_range(&self, pressure: f64) -> Result<f64> {
-        let Limits { maximum_pressure, reason, .. } = self.limits;
-        let meets = |end: f64, rounding: f64| (pressure - end).abs() <= rounding * end;
-        if meets(LOWEST_PRESSURE, self.rounding()) || meets(maximum_pressure, 1e-9) {
-            return Ok(pressure);
-        }
-        within("pressure", pressure, LOWEST_PRESSURE, maximum_pressure, "Pa", reason)?;
-        self.line.settled(pressure)
-    }
-
-    /// Refuses a density no state has: equations may turn to lower pressures again beyond the highest one.
-    pub(super) fn density_in_range(&self, density: f64) -> Result<f64> {
-        if (LOWEST_DENSITY..=self.line.coldest_liquid_density()).contains(&density) {
-            return Ok(density);
-        }
-        // As far beyond as the pressure may be.
-        let highest = self.densest()?.density * (1.0 + 1e-9);
-        let reason = "from a vacuum to the highest density at the highest pressure";
-        within("density", density, LOWEST_DENSITY, highest, "kg/m3", reason)
-    }
-
-    /// The densest point at the highest pressure: the coldest, or where an extrapolated equation has it (R-717 of 1993).
-    fn densest(&self) -> Result<Thermo> {
-        let Limits { minimum_temperature, maximum_temperature, maximum_pressure, .. } = self.limits;
-        let coldest = self.pt_unchecked(maximum_pressure, minimum_temperature)?;
-        if coldest.p_t >= 0.0 {
-            return Ok(coldest);
-        }
-        let temperature = newton(
-            "density maximum at the highest pressure",
-            Bracket { lower: minimum_temperature, upper: maximum_temperature, rising: true },
-            minimum_temperature,
-            f64::EPSILON,
-            |temperature| Ok((self.pt_unchecked(maximum_pressure, temperature)?.p_t, f64::NAN)),
-        )?;
-        self.pt_unchecked(maximum_pressure, temperature)
-    }
-
-    fn search_range(&self) -> (f64, f64) {
-        (MARGIN.0 * self.limits.minimum_temperature, MARGIN.1 * self.limits.maximum_temperature)
-    }
-
     /// The state of one phase. Where the pressure was given, `thermo` has that one. The end of a blend's curves is met by what
     /// misses it by rounding.
     pub(super) fn single(&self, thermo: &Thermo) -> State {
@@ -178,7 +100,7 @@ impl Flash<'_> {
         Ok(self.single(&Thermo { pressure, ..self.pt_unchecked(pressure, temperature)? }))
     }
 
-    fn pt_unchecked(&self, pressure: f64, temperature: f64) -> Result<Thermo> {
+    pub(super) fn pt_unchecked(&self, pressure: f64, temperature: f64) -> Result<Thermo> {
         let branch = if temperature >= self.line.critical_temperature() {
             Branch::Whole
         } else {
@@ -248,42 +170,6 @@ impl Flash<'_> {
             self.search_range(),
         )?;
         Ok(property.given(value, self.single(&Thermo { pressure, ..thermo })))
-    }
-
-    /// The state, if it lies within the limits of temperature; rounding of a property at their very ends is taken off.
-    pub(super) fn within_temperatures(&self, state: State, property: Property) -> Option<State> {
-        let Limits { minimum_temperature, maximum_temperature, .. } = self.limits;
-        let temperature = state.temperature.clamp(minimum_temperature, maximum_temperature);
-        if temperature == state.temperature {
-            return Some(state);
-        }
-        let gas_constant = self.equation.gas_constant;
-        if state.quality.is_some() {
-            // Saturated liquid takes up some ten gas constants for a kelvin. Wet states of a blend are told less closely.
-            let share = if self.line.curves().is_some() { 1.0 } else { 10.0 };
-            let missed = share * (state.temperature - temperature).abs();
-            return (missed <= ROUNDING * temperature).then_some(State { temperature, ..state });
-        }
-        // The point at the limit that has the same pressure.
-        let beside = self.equation.at(temperature, state.density);
-        let density = state.density - beside.p_t / beside.p_rho * (temperature - state.temperature);
-        let end = self.equation.at(temperature, density);
-        let value = property.of_state(&state);
-        let missed = (property.of(&end) - value).abs();
-        let rounding = self.rounding_at(temperature, density);
-        (missed <= rounding * property.scale(gas_constant, temperature))
-            .then(|| property.given(value, self.single(&Thermo { pressure: state.pressure, ..end })))
-    }
-
-    fn out_of_temperatures(&self, temperature: f64, reason: String) -> Error {
-        Error::OutOfRange {
-            argument: "temperature",
-            value: temperature,
-            minimum: self.limits.minimum_temperature,
-            maximum: self.limits.maximum_temperature,
-            unit: "K",
-            reason,
-        }
     }
 
     /// The range error for a value that no state at this pressure has, or the solver's own error.
@@ -381,7 +267,10 @@ impl Flash<'_> {
         if (state.entropy - entropy).abs() > self.rounding() * self.equation.gas_constant {
             return Err(none());
         }
-        let state = self.within_temperatures(state, Property::Enthalpy).ok_or_else(none)?;
+        let state = self
+            .within_temperatures(state, Property::Enthalpy)
+            .or_else(|| self.within_temperatures_on_isentrope(state, Property::Enthalpy))
+            .ok_or_else(none)?;
         Ok(State { entropy, ..state })
     }
 

@@ -1,8 +1,9 @@
 //! Two-phase states of a blend, whose temperature glides between bubble and dew point at constant pressure.
 
 use super::State;
-use super::flash::{Flash, Limits};
+use super::flash::Flash;
 use super::isochore::mixed;
+use super::limits::Limits;
 use super::phase::lever;
 use super::single::Property;
 use crate::error::{Error, Result};

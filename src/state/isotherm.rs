@@ -1,7 +1,8 @@
 //! States on an isotherm: temperature with enthalpy, entropy or internal energy.
 
 use super::State;
-use super::flash::{Flash, LOWEST_PRESSURE};
+use super::flash::Flash;
+use super::limits::LOWEST_PRESSURE;
 use super::phase::lever;
 use super::single::{self, Branch, Property};
 use crate::error::{Error, Result, finite};

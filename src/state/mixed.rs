@@ -3,7 +3,8 @@
 //! The lines of bubble and dew points tell the phase as for a pure fluid; between them equilibrium is solved for both phases at once
 //! instead of being read off by the lever rule.
 
-use super::flash::{Flash, LOWEST_PRESSURE};
+use super::flash::Flash;
+use super::limits::LOWEST_PRESSURE;
 use super::phase::lever;
 use super::single::Property;
 use super::stream::{Lever, Slopes};

@@ -5,6 +5,7 @@ mod flash;
 mod glide;
 mod isochore;
 mod isotherm;
+mod limits;
 mod mixed;
 mod mollier;
 mod patches;
@@ -14,7 +15,8 @@ mod single;
 mod stream;
 
 pub use derivatives::Derivatives;
-pub(crate) use flash::{Flash, Limits};
+pub(crate) use flash::Flash;
+pub(crate) use limits::Limits;
 pub(crate) use patches::Patches;
 pub(crate) use single::Property;
 pub(crate) use stream::{Lever, SaturatedStreams, Stream};

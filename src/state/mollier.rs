@@ -7,7 +7,8 @@
 //!
 //! Patches are made and tried as those beside pressure ([`super::patches`]).
 
-use super::flash::{ACCEPTED, Flash, LOWEST_PRESSURE, Limits};
+use super::flash::{ACCEPTED, Flash};
+use super::limits::{LOWEST_PRESSURE, Limits};
 use super::patches::ACCURACY;
 use super::plane::{Column, OnePhase, Plane, liquid_at_entropy};
 use super::{Phase, State};
