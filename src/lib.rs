@@ -40,6 +40,7 @@
 //! and no license to open a circuit; local codes and licensed practice rule.
 
 mod batch;
+mod chiller;
 mod compression;
 mod cycle;
 mod economizer;
@@ -64,6 +65,10 @@ mod water;
 pub use batch::{
     CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus, Rows, SERIAL_CYCLES,
     SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+};
+pub use chiller::{
+    ChilledWater, Chiller, ChillerInput, ChillerPoint, ChillerSensitivities, DesignSheet, DesignedChiller,
+    Duty, PowerBoundary, WaterPaths, WateredCircuit,
 };
 pub use compression::{Efficiency, Stage, isentropic_efficiency, polytropic_efficiency};
 pub use cycle::{

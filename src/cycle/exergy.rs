@@ -3,6 +3,7 @@
 use super::balance::Component;
 use super::solved::Cycle;
 use crate::error::{Error, Result, within};
+use crate::numeric::logarithmic_mean;
 
 /// Water temperatures at evaporator and condenser, and the temperature of the surroundings, K.
 ///
@@ -61,24 +62,18 @@ impl Surroundings {
 
     /// Entropic mean temperature of the chilled water, K.
     pub fn chilled_water_mean(&self) -> f64 {
-        entropic_mean(self.chilled_water)
+        logarithmic_mean(self.chilled_water.0, self.chilled_water.1)
     }
 
     /// Entropic mean temperature of the condenser water, K.
     pub fn condenser_water_mean(&self) -> f64 {
-        entropic_mean(self.condenser_water)
+        logarithmic_mean(self.condenser_water.0, self.condenser_water.1)
     }
 
     /// Temperature of the dead state, K.
     pub fn dead_state(&self) -> f64 {
         self.dead_state
     }
-}
-
-/// `(a - b) / ln(a / b)`: the temperature at which heat brings as much entropy as a stream of constant heat capacity between the two.
-fn entropic_mean((a, b): (f64, f64)) -> f64 {
-    let relative = (a - b) / b;
-    if relative.abs() < 1e-9 { 0.5 * (a + b) } else { b * relative / relative.ln_1p() }
 }
 
 /// Exergy destroyed in each component, and where the rest of the power goes.

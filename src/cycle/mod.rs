@@ -22,13 +22,13 @@ pub use conditions::{Conditions, Size};
 pub use drive::{Drive, MotorCooling, PressureLosses};
 pub use exergy::{ExergyLedger, Surroundings};
 pub use inputs::Input;
-#[cfg(feature = "trend")]
 pub(crate) use inputs::Inputs;
 pub use location::Location;
 pub use optimum::PressureOptimum;
 pub use pressures::InterstagePressures;
 pub use sensitivity::Sensitivities;
 pub use separation::TankSeparation;
+pub(crate) use solve::Solution;
 #[cfg(feature = "trend")]
 pub(crate) use solve::{Ends, Flow, NOTHING, Passages, descend};
 pub use solved::{Cycle, Point};

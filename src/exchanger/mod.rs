@@ -274,6 +274,11 @@ impl Exchanger {
         })
     }
 
+    /// A solved exchange of this exchanger.
+    pub(crate) fn exchange(&self, found: Exchange<f64>) -> HeatExchange {
+        HeatExchange::new(self.vessel, found)
+    }
+
     /// The exchanger as it is described, without derivatives.
     pub(crate) fn terms<R: Real>(&self, water: &WaterFlow) -> Terms<R> {
         let transfer = match self.transfer {

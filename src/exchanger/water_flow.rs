@@ -144,12 +144,17 @@ impl WaterFlow {
         Ok(water_entering - self.fall(self.mass_flow, water_entering, heat)?)
     }
 
+    /// A share of the flow.
+    pub(crate) fn scaled(&self, share: f64) -> Result<Self> {
+        Ok(Self { mass_flow: super::flow("mass flow", self.mass_flow * share)?, ..*self })
+    }
+
     fn range(&self) -> (f64, f64) {
         if self.heat_capacity.is_some() { BRINE_RANGE } else { RANGE }
     }
 
     /// Refuses temperatures that the liquid does not have.
-    pub(super) fn accepts(&self, argument: &'static str, temperature: f64) -> Result<()> {
+    pub(crate) fn accepts(&self, argument: &'static str, temperature: f64) -> Result<()> {
         let reason = match self.heat_capacity {
             Some(_) => "liquid brine",
             None => "liquid water; a brine has its own heat capacity",

@@ -65,6 +65,11 @@ impl Refrigerant {
         Ok(SaturatedStreams::new(&self.inner.equation, &saturation, pressure, false))
     }
 
+    /// Highest saturation temperature, K.
+    pub(crate) fn hottest_saturation_temperature(&self) -> Result<f64> {
+        Ok(self.line()?.hottest())
+    }
+
     /// Refuses a saturation temperature outside the saturation line, under the argument's own name.
     pub(crate) fn saturation_temperature_in_range(
         &self,
