@@ -81,8 +81,8 @@ pub use economizer::{
 };
 pub use error::{Error, Result};
 pub use exchanger::{
-    CondenserZones, Exchanger, Fouling, HeatExchange, HeatTransfer, VariableUa, Vessel, WaterFlow, Zone,
-    fouled_ua, fouling_resistance, logarithmic_mean_difference, ua_from_temperatures,
+    CondenserZones, Exchanger, HeatExchange, HeatTransfer, VariableUa, Vessel, WaterFlow, Zone, fouled_ua,
+    fouling_allowance, fouling_resistance, logarithmic_mean_difference, ua_from_temperatures,
 };
 pub use fluid::{Citation, Environment, Gwp};
 pub use ideal_cop::{carnot_cop, entropic_mean_temperature, lorenz_cop};

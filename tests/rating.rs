@@ -8,9 +8,10 @@ use std::collections::BTreeSet;
 
 use common::{Check, Fallible, Tally, ZERO_CELSIUS, data_file, point, read_table};
 use interstage::{
-    Circuit, Conditions, Error, FlashTank, Fouling, Impeller, Interstage, PartLoad, RatedFlow,
-    RatingConditions, RatingStandard, Refrigerant, Result, Size, Stage, StageDuty, Vessel, carnot_cop,
-    entropic_mean_temperature, iplv_from_cop, iplv_from_kw_per_ton, lorenz_cop, rating_tolerance, units,
+    Circuit, Conditions, Error, FlashTank, Impeller, Interstage, PartLoad, RatedFlow, RatingConditions,
+    RatingStandard, Refrigerant, Result, Size, Stage, StageDuty, Vessel, carnot_cop,
+    entropic_mean_temperature, fouling_allowance, iplv_from_cop, iplv_from_kw_per_ton, lorenz_cop,
+    rating_tolerance, units,
 };
 use proptest::prelude::*;
 use serde_json::Value;
@@ -50,7 +51,7 @@ fn figure(entry: &Value, id: &str, name: &str) -> Fallible<f64> {
     };
     let (old, new) =
         (RatingStandard::Ahri550_590_2003.conditions(), RatingStandard::Ahri550_590_2015.conditions());
-    let fouling = |vessel| Fouling::allowance(vessel).resistance();
+    let fouling = |vessel| fouling_allowance(vessel);
     Ok(match (id, name) {
         (_, "ton_Btu_h") => units::btu_per_hour_from_watt(units::watt_from_ton(1.0)),
         (_, "ton_kW") => units::watt_from_ton(1.0) / 1e3,

@@ -301,6 +301,19 @@ def saturation_temperature(refrigerant: _core.Refrigerant, value: Any, raises: b
     return container.wrap(values, "saturation_temperature")
 
 
+def figure(function: str, arguments: dict[str, Any], raises: bool) -> Any:
+    """Give a figure of several arguments of which at least one is a column."""
+    inputs, container = together(arguments)
+    calculate = getattr(_core, function)
+    values = calculate(*map(np.ascontiguousarray, inputs))
+    if raises and (bad := _first_bad(np.isnan(values).astype(np.uint8), container.shape)):
+        flat, row = bad
+        numbers_by_name = {name: float(column[flat]) for name, column in zip(arguments, inputs, strict=True)}
+        _raise_at(row, numbers_by_name, calculate)
+    values.flags.writeable = False
+    return container.wrap(values, function)
+
+
 def solve(circuit: _core.Circuit, conditions: dict[str, Any], raises: bool, threads: int | None) -> Cycles:
     """Solve a circuit at columns of conditions; the size comes last."""
     inputs, container = together(conditions)

@@ -1,7 +1,7 @@
 """Types of the compiled module. What each item does is in its own documentation."""
 
 from collections.abc import Iterator, Sequence
-from typing import Any, Literal, Protocol, TypeAlias, TypeVar, final, overload
+from typing import Any, ClassVar, Literal, Protocol, TypeAlias, TypeVar, final, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -28,6 +28,10 @@ _Rule: TypeAlias = Literal["equal ratio", "equal temperature step", "equal head"
 _Separation: TypeAlias = Literal["fixed composition", "equilibrium"]
 _Between: TypeAlias = "FlashTank | IntercooledTank | ClosedEconomizer | LiquidInjection | Direct"
 _Cooling: TypeAlias = Literal["room", "evaporator"] | int
+_Vessel: TypeAlias = Literal["evaporator", "condenser"]
+_RatingStandard: TypeAlias = Literal[
+    "AHRI 550/590 (I-P)-2003", "AHRI 550/590 (I-P)-2015", "AHRI 551/591 (SI)-2015"
+]
 
 __version__: str
 
@@ -667,6 +671,327 @@ class OrificeFlow(_Value):
     def throat_pressure(self) -> float: ...
     @property
     def choked(self) -> bool: ...
+
+@final
+class WaterFlow(_Value):
+    def __new__(
+        cls,
+        *,
+        mass_flow: float | None = None,
+        volume_flow: float | None = None,
+        temperature: float | None = None,
+        density: float | None = None,
+        heat_capacity: float | None = None,
+    ) -> WaterFlow: ...
+    def heat(self, water_entering: float, water_leaving: float) -> float: ...
+    def capacity_rate(self, water_entering: float, water_leaving: float) -> float: ...
+    def leaving_temperature(self, water_entering: float, heat: float) -> float: ...
+    @property
+    def mass_flow(self) -> float: ...
+    @property
+    def heat_capacity(self) -> float | None: ...
+
+@final
+class VariableUa(_Value):
+    BOILING: ClassVar[float]
+    CONDENSATION: ClassVar[float]
+    def __new__(
+        cls, wall_resistance: float, water_resistance: float, refrigerant_resistance: float, exponent: float
+    ) -> VariableUa: ...
+    @classmethod
+    def at_design(
+        cls,
+        *,
+        ua: float,
+        mass_flow: float,
+        heat: float,
+        water_share: float,
+        refrigerant_share: float,
+        exponent: float,
+    ) -> VariableUa: ...
+    def with_fouling(self, resistance: float, tube_area: float) -> VariableUa: ...
+    def ua(self, mass_flow: float, heat: float) -> float: ...
+    @property
+    def wall_resistance(self) -> float: ...
+    @property
+    def water_resistance(self) -> float: ...
+    @property
+    def refrigerant_resistance(self) -> float: ...
+    @property
+    def exponent(self) -> float: ...
+
+@final
+class Exchanger(_Value):
+    @classmethod
+    def evaporator(
+        cls,
+        *,
+        ua: float | VariableUa | None = None,
+        approach: float | None = None,
+        effectiveness: float | None = None,
+    ) -> Exchanger: ...
+    @classmethod
+    def condenser(
+        cls,
+        *,
+        ua: float | VariableUa | None = None,
+        approach: float | None = None,
+        effectiveness: float | None = None,
+    ) -> Exchanger: ...
+    def at_entering(self, water: WaterFlow, water_entering: float, heat: float) -> HeatExchange: ...
+    def at_leaving(self, water: WaterFlow, water_leaving: float, heat: float) -> HeatExchange: ...
+    def at_saturation(
+        self, water: WaterFlow, water_entering: float, saturation_temperature: float
+    ) -> HeatExchange: ...
+    @property
+    def vessel(self) -> _Vessel: ...
+    @property
+    def ua(self) -> float | VariableUa | None: ...
+    @property
+    def approach(self) -> float | None: ...
+    @property
+    def effectiveness(self) -> float | None: ...
+
+@final
+class HeatExchange(_Value):
+    @classmethod
+    def measured(
+        cls,
+        vessel: _Vessel,
+        *,
+        heat: float,
+        water_entering: float,
+        water_leaving: float,
+        saturation_temperature: float,
+    ) -> HeatExchange: ...
+    @property
+    def vessel(self) -> _Vessel: ...
+    @property
+    def heat(self) -> float: ...
+    @property
+    def water_entering(self) -> float: ...
+    @property
+    def water_leaving(self) -> float: ...
+    @property
+    def saturation_temperature(self) -> float: ...
+    @property
+    def water_range(self) -> float: ...
+    @property
+    def approach(self) -> float: ...
+    @property
+    def transfer_units(self) -> float: ...
+    @property
+    def effectiveness(self) -> float: ...
+    @property
+    def logarithmic_mean_difference(self) -> float: ...
+    @property
+    def ua(self) -> float: ...
+
+@final
+class Zone(_Value):
+    @property
+    def heat(self) -> float: ...
+    @property
+    def ua(self) -> float: ...
+    @property
+    def mean_difference(self) -> float: ...
+    @property
+    def refrigerant_entering(self) -> float: ...
+    @property
+    def refrigerant_leaving(self) -> float: ...
+    @property
+    def water_entering(self) -> float: ...
+    @property
+    def water_leaving(self) -> float: ...
+
+@final
+class CondenserZones(_Value):
+    def __new__(
+        cls,
+        refrigerant: Refrigerant,
+        inlet: State,
+        *,
+        subcooling: float = 0.0,
+        mass_flow: float,
+        water: WaterFlow,
+        water_entering: float,
+    ) -> CondenserZones: ...
+    @property
+    def desuperheating(self) -> Zone | None: ...
+    @property
+    def condensing(self) -> Zone: ...
+    @property
+    def subcooling(self) -> Zone | None: ...
+    @property
+    def pinch(self) -> float: ...
+    @property
+    def heat(self) -> float: ...
+    @property
+    def ua(self) -> float: ...
+    @property
+    def water_leaving(self) -> float: ...
+
+@final
+class RatingConditions(_Value):
+    def __new__(
+        cls,
+        standard: _RatingStandard,
+        *,
+        chilled_water_leaving: float | None = None,
+        chilled_water_entering: float | None = None,
+        chilled_water_flow: float | None = None,
+        condenser_water_entering: float | None = None,
+        condenser_water_leaving: float | None = None,
+        condenser_water_flow: float | None = None,
+    ) -> RatingConditions: ...
+    @property
+    def part_loads(self) -> list[tuple[float, float, float]]: ...
+    def condenser_water_entering_at(self, load: float) -> float: ...
+    @property
+    def standard(self) -> _RatingStandard: ...
+    @property
+    def chilled_water_leaving(self) -> float: ...
+    @property
+    def chilled_water_entering(self) -> float | None: ...
+    @property
+    def chilled_water_flow(self) -> float | None: ...
+    @property
+    def condenser_water_entering(self) -> float: ...
+    @property
+    def condenser_water_leaving(self) -> float | None: ...
+    @property
+    def condenser_water_flow(self) -> float | None: ...
+
+@final
+class StageDuty(_Value):
+    def __new__(cls, head: float, volume_flow: float, speed_of_sound: float) -> StageDuty: ...
+    @classmethod
+    def at_inlet(cls, inlet: State, mass_flow: float, head: float) -> StageDuty: ...
+    @property
+    def head(self) -> float: ...
+    @property
+    def volume_flow(self) -> float: ...
+    @property
+    def speed_of_sound(self) -> float: ...
+
+@final
+class Impeller(_Value):
+    @classmethod
+    def sized(cls, duty: StageDuty, head_coefficient: float, flow_coefficient: float) -> Impeller: ...
+    @classmethod
+    def at_speed(cls, duty: StageDuty, head_coefficient: float, speed: float) -> Impeller: ...
+    @classmethod
+    def on_one_shaft(
+        cls, duties: Sequence[StageDuty], head_coefficient: float, flow_coefficient: float
+    ) -> list[Impeller]: ...
+    @property
+    def head(self) -> float: ...
+    @property
+    def volume_flow(self) -> float: ...
+    @property
+    def speed_of_sound(self) -> float: ...
+    @property
+    def tip_speed(self) -> float: ...
+    @property
+    def tip_mach(self) -> float: ...
+    @property
+    def diameter(self) -> float: ...
+    @property
+    def speed(self) -> float: ...
+    @property
+    def head_coefficient(self) -> float: ...
+    @property
+    def flow_coefficient(self) -> float: ...
+
+# Numbers give a number, columns a column.
+
+@overload
+def logarithmic_mean_difference(first: float, second: float, *, errors: _Errors = "status") -> float: ...
+@overload
+def logarithmic_mean_difference(first: _Any, second: _Any, *, errors: _Errors = "status") -> Any: ...
+@overload
+def ua_from_temperatures(
+    heat: float,
+    water_entering: float,
+    water_leaving: float,
+    saturation_temperature: float,
+    *,
+    errors: _Errors = "status",
+) -> float: ...
+@overload
+def ua_from_temperatures(
+    heat: _Any,
+    water_entering: _Any,
+    water_leaving: _Any,
+    saturation_temperature: _Any,
+    *,
+    errors: _Errors = "status",
+) -> Any: ...
+@overload
+def fouled_ua(
+    clean_ua: float, resistance: float, tube_area: float, *, errors: _Errors = "status"
+) -> float: ...
+@overload
+def fouled_ua(clean_ua: _Any, resistance: _Any, tube_area: _Any, *, errors: _Errors = "status") -> Any: ...
+@overload
+def fouling_resistance(
+    clean_ua: float, fouled_ua: float, tube_area: float, *, errors: _Errors = "status"
+) -> float: ...
+@overload
+def fouling_resistance(
+    clean_ua: _Any, fouled_ua: _Any, tube_area: _Any, *, errors: _Errors = "status"
+) -> Any: ...
+@overload
+def iplv_from_cop(
+    at_100: float, at_75: float, at_50: float, at_25: float, *, errors: _Errors = "status"
+) -> float: ...
+@overload
+def iplv_from_cop(
+    at_100: _Any, at_75: _Any, at_50: _Any, at_25: _Any, *, errors: _Errors = "status"
+) -> Any: ...
+@overload
+def iplv_from_kw_per_ton(
+    at_100: float, at_75: float, at_50: float, at_25: float, *, errors: _Errors = "status"
+) -> float: ...
+@overload
+def iplv_from_kw_per_ton(
+    at_100: _Any, at_75: _Any, at_50: _Any, at_25: _Any, *, errors: _Errors = "status"
+) -> Any: ...
+@overload
+def rating_tolerance(load: float, full_load_range: float, *, errors: _Errors = "status") -> float: ...
+@overload
+def rating_tolerance(load: _Any, full_load_range: _Any, *, errors: _Errors = "status") -> Any: ...
+@overload
+def carnot_cop(
+    evaporating_temperature: float, condensing_temperature: float, *, errors: _Errors = "status"
+) -> float: ...
+@overload
+def carnot_cop(
+    evaporating_temperature: _Any, condensing_temperature: _Any, *, errors: _Errors = "status"
+) -> Any: ...
+@overload
+def entropic_mean_temperature(first: float, second: float, *, errors: _Errors = "status") -> float: ...
+@overload
+def entropic_mean_temperature(first: _Any, second: _Any, *, errors: _Errors = "status") -> Any: ...
+@overload
+def lorenz_cop(
+    chilled_water_entering: float,
+    chilled_water_leaving: float,
+    condenser_water_entering: float,
+    condenser_water_leaving: float,
+    *,
+    errors: _Errors = "status",
+) -> float: ...
+@overload
+def lorenz_cop(
+    chilled_water_entering: _Any,
+    chilled_water_leaving: _Any,
+    condenser_water_entering: _Any,
+    condenser_water_leaving: _Any,
+    *,
+    errors: _Errors = "status",
+) -> Any: ...
+def fouling_allowance(vessel: _Vessel) -> float: ...
 
 # Fetches the modules that the compiled code calls; done once, at import.
 

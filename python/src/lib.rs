@@ -4,17 +4,24 @@ mod arguments;
 mod arrays;
 mod catalogue;
 mod circuit;
+mod columns;
 mod components;
 mod conditions;
 mod cycle;
 mod economizers;
 mod efficiency;
 mod errors;
+mod exchange;
+mod exchanger;
+mod ideal_cop;
+mod impeller;
 mod orifice;
 mod pairs;
 mod phases;
 mod points;
+mod rating;
 mod recipe;
+mod record;
 mod refrigerant;
 mod saturation;
 mod state;
@@ -22,6 +29,9 @@ mod stored;
 mod threads;
 mod trend;
 mod units;
+mod variable_ua;
+mod water_flow;
+mod zones;
 
 use pyo3::prelude::*;
 
@@ -68,6 +78,24 @@ mod _core {
     };
     #[pymodule_export]
     use super::threads::{get_threads, set_threads};
+
+    // Exchangers, ratings and impellers.
+    #[pymodule_export]
+    use super::exchange::{PyHeatExchange, logarithmic_mean_difference, ua_from_temperatures};
+    #[pymodule_export]
+    use super::exchanger::PyExchanger;
+    #[pymodule_export]
+    use super::ideal_cop::{carnot_cop, entropic_mean_temperature, lorenz_cop};
+    #[pymodule_export]
+    use super::impeller::{PyImpeller, PyStageDuty};
+    #[pymodule_export]
+    use super::rating::{PyRatingConditions, iplv_from_cop, iplv_from_kw_per_ton, rating_tolerance};
+    #[pymodule_export]
+    use super::variable_ua::{PyVariableUa, fouled_ua, fouling_allowance, fouling_resistance};
+    #[pymodule_export]
+    use super::water_flow::PyWaterFlow;
+    #[pymodule_export]
+    use super::zones::{PyCondenserZones, PyZone};
 
     // Orifices and trends: their classes are exported here.
     #[pymodule_export]

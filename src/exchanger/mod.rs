@@ -13,7 +13,7 @@ mod exchange;
 mod water_flow;
 mod zones;
 
-pub use conductance::{Fouling, VariableUa, fouled_ua, fouling_resistance};
+pub use conductance::{VariableUa, fouled_ua, fouling_allowance, fouling_resistance};
 pub use exchange::{HeatExchange, logarithmic_mean_difference, ua_from_temperatures};
 pub use water_flow::WaterFlow;
 pub use zones::{CondenserZones, Zone};
@@ -317,7 +317,10 @@ impl Exchanger {
         let found = saturation_temperature.value();
         if !(found > 0.0 && found.is_finite()) {
             return Err(Error::Inconsistent {
-                arguments: "heat and water temperature",
+                arguments: match known {
+                    Known::Entering(_) => "heat and water entering",
+                    Known::Leaving(_) => "heat and water leaving",
+                },
                 reason: format!(
                     "{} W need an approach of {} K in this {}, the refrigerant at {found} K",
                     heat.value(),

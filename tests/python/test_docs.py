@@ -13,11 +13,12 @@ from interstage import _core
 
 #: What a dimensional getter says.
 UNIT = re.compile(
-    r"\bK\b|\bPa\b|J/kg|J/\(kg K\)|kg/m3|kg/kg|m/s|m3/s|kg/s|\bW\b|1/Pa|1/K|K/Pa|kg/mol|"
+    r", m\.|1/s|\bK\b|\bPa\b|J/kg|J/\(kg K\)|kg/m3|kg/kg|m/s|m3/s|kg/s|\bW\b|1/Pa|1/K|K/Pa|kg/mol|"
     r"\bPa s\b|W/\(m K\)|dimensionless|kW per ton"
 )
 #: Getters of texts, objects and ratios without a unit.
 UNITLESS = {
+    "arrangement",
     "carnot_cop",
     "cas",
     "chemical_name",
@@ -26,8 +27,9 @@ UNITLESS = {
     "citations",
     "component_pairs",
     "compositions",
+    "condensing",
     "cop",
-    "arrangement",
+    "desuperheating",
     "efficiency",
     "energy_closure",
     "environment",
@@ -36,6 +38,7 @@ UNITLESS = {
     "extrapolates",
     "formula",
     "gwp_source",
+    "injection_taken",
     "interstage_pressures",
     "interstages",
     "kind",
@@ -47,7 +50,6 @@ UNITLESS = {
     "name",
     "names",
     "note",
-    "injection_taken",
     "odp_source",
     "options",
     "path",
@@ -61,8 +63,10 @@ UNITLESS = {
     "species_closure",
     "stage_wet",
     "stages",
+    "standard",
     "state",
     "status",
+    "subcooling",
     "tank_separation",
     "transport_citations",
     "uncertainty",
@@ -70,6 +74,7 @@ UNITLESS = {
     "validity_source",
     "vapor",
     "vapor_composition",
+    "vessel",
     "x",
 }
 MODULES = sorted(
@@ -100,6 +105,14 @@ OURS = [
         "Cycles",
         "Point",
         "Points",
+        "CondenserZones",
+        "Exchanger",
+        "HeatExchange",
+        "Impeller",
+        "RatingConditions",
+        "StageDuty",
+        "VariableUa",
+        "WaterFlow",
     )
 ]
 

@@ -21,6 +21,13 @@ CIRCUIT = interstage.Circuit(
     interstages=[interstage.FlashTank()],
 )
 CYCLE = CIRCUIT.solve(**CONDITIONS, suction_superheat=1.1, subcooling=2.2, power=3.3e5)
+WATER = interstage.WaterFlow(volume_flow=0.1514, temperature=285.37)
+VARIABLE = interstage.VariableUa(1e-7, 2e-5, 1e-3, interstage.VariableUa.CONDENSATION)
+DISCHARGE = R134A.state(p=R134A.saturation(T=310.15).p, T=322.15)
+ZONES = interstage.CondenserZones(
+    R134A, DISCHARGE, mass_flow=24.0, water=interstage.WaterFlow(mass_flow=200.0), water_entering=303.15
+)
+DUTY = interstage.StageDuty(12345.6, 5.4321, 130.1)
 SINGLE = {
     "refrigerant": interstage.Refrigerant("R-718", extrapolate=True),
     "reference": interstage.Refrigerant("R-134a", reference="liquid at -40 degC"),
@@ -71,6 +78,20 @@ SINGLE = {
     "by capacity": CIRCUIT.solve(**CONDITIONS, capacity=1.1e6),
     "by mass flow": CIRCUIT.solve(**CONDITIONS, mass_flow=1.1),
     "point": CYCLE.points["stage_2_inlet"],
+    "water": WATER,
+    "brine": interstage.WaterFlow(mass_flow=12.3, heat_capacity=3456.7),
+    "variable UA": VARIABLE,
+    "exchanger by UA": interstage.Exchanger.evaporator(ua=1.1e6),
+    "exchanger by approach": interstage.Exchanger.condenser(approach=1.0 / 3.0),
+    "exchanger by effectiveness": interstage.Exchanger.condenser(effectiveness=0.7),
+    "exchanger by variable UA": interstage.Exchanger.evaporator(ua=VARIABLE),
+    "exchange": interstage.Exchanger.evaporator(ua=1.1e6).at_leaving(WATER, 280.15, 3.5e6),
+    "zones": ZONES,
+    "zone": ZONES.condensing,
+    "rating": interstage.RatingConditions("AHRI 550/590 (I-P)-2015"),
+    "chosen rating": interstage.RatingConditions("AHRI 550/590 (I-P)-2003", condenser_water_entering=300.0),
+    "duty": DUTY,
+    "impeller": interstage.Impeller.sized(DUTY, 0.52, 0.07),
 }
 OTHERS = {
     "citation": R134A.citation,
