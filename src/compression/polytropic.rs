@@ -61,7 +61,7 @@ pub(crate) fn outlet_three_point<R: Real>(
     let loss = (-efficiency + 1.0) / efficiency * gas_constant;
     let z_in = factor(inlet);
     let (mut z_middle, mut z_out) = (z_in, z_in);
-    let mut last = f64::NAN;
+    let (mut last, mut before) = (f64::NAN, f64::INFINITY);
     for _ in 0..LIMIT {
         let b = (z_out - z_middle * 2.0 + z_in) / (ratio - root * 2.0 + 1.0);
         let c = (z_middle - z_in - b * (root - 1.0)) / half;
@@ -70,10 +70,11 @@ pub(crate) fn outlet_three_point<R: Real>(
         let middle = refrigerant.stream_ps(middle_pressure, entropy(root, half))?;
         let end = refrigerant.stream_ps(pressure, entropy(ratio, half * 2.0))?;
         let moved = (end.entropy.value() - last).abs();
-        if moved <= SETTLED * gas_constant {
+        let stands = moved <= ROUNDING * gas_constant && moved >= before;
+        if moved <= SETTLED * gas_constant || stands {
             return Ok((end, is_wet(&middle.state) || is_wet(&end.state)));
         }
-        last = end.entropy.value();
+        (last, before) = (end.entropy.value(), moved);
         (z_middle, z_out) = (factor(&middle), factor(&end));
     }
     let residual = f64::NAN;
@@ -89,8 +90,9 @@ pub(crate) fn outlet_three_point<R: Real>(
 /// Iterations before the three-point method gives up: each leaves some hundredth of the error before it.
 const LIMIT: usize = 100;
 
-/// Change of the entropy, in gas constants, that ends them.
+/// Change of the entropy, in gas constants, that ends them; and below which rounding of the states may keep it from shrinking further.
 const SETTLED: f64 = 1e-15;
+const ROUNDING: f64 = 1e-10;
 
 pub(super) fn is_wet(state: &State) -> bool {
     state.quality().is_some_and(|quality| quality < 1.0)
