@@ -105,7 +105,8 @@ impl Drive {
 /// Pressure losses of a circuit, each 0 unless said.
 ///
 /// Stage inlet pressures are those of the rule; what delivers into them stands higher by the loss: `p (1 + loss)`. The first stage
-/// draws at `p_e (1 - suction loss)`, the last delivers at `p_c (1 + discharge loss)`.
+/// draws at `p_e (1 - suction loss)`, the last delivers at `p_c (1 + discharge loss)`. An economizer stands at `p (1 + port loss)`; a stage
+/// whose gas passes a tank delivers into that, at `p (1 + port loss) (1 + interstage loss)`.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct PressureLosses {
     suction: f64,

@@ -80,7 +80,8 @@ impl Surroundings {
 ///
 /// `P = Q_e (T_0 / T_e - 1) + Q_c (1 - T_0 / T_c) + sum of destructions`, with the entropic mean temperatures of the waters (T. J. Kotas,
 /// The Exergy Method of Thermal Plant Analysis, 1985; from memory). P is the compression power, with a motor that the refrigerant
-/// cools that and the heat of the motor. Each destruction is `T_0` times the entropy generated.
+/// cools that and the heat of the motor. Each destruction is `T_0` times the entropy generated. Where tanks are taken to leave the
+/// composition of a blend alone, theirs can be negative by what it takes to part it: some 1e-5 of the power.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExergyLedger {
     destroyed: Vec<(Component, f64)>,

@@ -22,8 +22,10 @@ pub(crate) const NOTHING: f64 = 1e-9;
 /// 1e-10 K.
 const LOST: f64 = 1e-11;
 
-/// Relative change of the motor's refrigerant flow that ends the search for it, and searches before giving up.
+/// Relative change of the motor's refrigerant flow that ends the search for it; change below which rounding of the states may keep it
+/// from shrinking further; searches before giving up.
 const SETTLED: f64 = 1e-15;
+const ROUNDING: f64 = 1e-11;
 const LIMIT: usize = 200;
 
 /// States at evaporator and condenser, which do not depend on what stands between.
@@ -265,8 +267,10 @@ impl Circuit {
         }
         let (stage, returned) = match cooling {
             MotorCooling::RefrigerantToStage(stage) => {
-                let pressure =
-                    between.get(stage.wrapping_sub(2)).copied().unwrap_or(ends.evaporating_pressure);
+                let place = stage.wrapping_sub(2);
+                let pressure = between
+                    .get(place)
+                    .map_or(ends.evaporating_pressure, |&inlet| where_gas_arrives(passages, place, inlet));
                 (Some(stage), self.refrigerant().saturated_at_pressure(pressure)?.vapor)
             }
             _ => (None, ends.evaporator_vapor),
@@ -274,15 +278,17 @@ impl Circuit {
         let taken_up = returned.enthalpy - ends.condenser_outlet.enthalpy;
         // Each round leaves some hundredth of the error before it, in the flow and in its derivatives.
         let mut flow = heat_of(&none) / taken_up;
+        let mut before = f64::INFINITY;
         for _ in 0..LIMIT {
             let motor = Some(MotorFlow { flow, returned, stage });
             let solved = self.compress(inputs, ends, between, passages, liquid, motor)?;
             let next = heat_of(&solved) / taken_up;
             let change = (next - flow).value().abs();
-            if change <= SETTLED * (1.0 + next.value().abs()) {
+            let stands = change <= ROUNDING && change >= before;
+            if change <= SETTLED * (1.0 + next.value().abs()) || stands {
                 return Ok(solved);
             }
-            flow = next;
+            (flow, before) = (next, change);
         }
         Err(Error::NotConverged {
             solver: "refrigerant flow that cools the motor",
@@ -330,7 +336,7 @@ impl Circuit {
                 stages.push(StageSolution { inlet, compressed, flow });
                 break;
             };
-            let delivered = raised(pressure, losses.interstage);
+            let delivered = raised(where_gas_arrives(passages, k, pressure), losses.interstage);
             let compressed = stage.compress(refrigerant, &inlet, delivered, efficiency)?;
             stages.push(StageSolution { inlet, compressed, flow });
             let discharge = compressed.outlet.enthalpy;
@@ -338,28 +344,39 @@ impl Circuit {
                 .filter(|motor| motor.stage == Some(k + 2))
                 .map(|motor| (motor.flow, motor.returned.enthalpy));
             let goes_on = flow - apart;
-            let economized = passages.get(k).copied().flatten().map(|passage| {
-                let joins = passage.joined((flow, discharge), returned, goes_on);
-                Economized { passage, joins, goes_on }
-            });
-            let mut above = flow;
-            let mut carried = flow * discharge;
+            let (mut above, mut carried) = (flow, flow * discharge);
             if let Some((joins, enthalpy)) = returned {
                 (above, carried) = (above + joins, carried + joins * enthalpy);
                 apart = apart + joins;
             }
-            if let Some(at) = &economized {
-                (above, carried) = (above + at.joins, carried + at.joins * at.passage.vapor.enthalpy);
-            }
-            inlet = match &economized {
-                // All gas leaves the tank as its vapor.
-                Some(Economized {
-                    passage: Passage { joining: Joining::WithGas(_), vapor, .. },
-                    joins,
-                    ..
-                }) if joins.value() > 0.0 => at_pressure(refrigerant, vapor, pressure)?,
+            let mut economized = None;
+            inlet = match passages.get(k).copied().flatten() {
                 None if returned.is_none() => at_pressure(refrigerant, &compressed.outlet, pressure)?,
-                _ => refrigerant.stream_ph(pressure, carried / above)?,
+                None => refrigerant.stream_ph(pressure, carried / above)?,
+                Some(mut passage) => {
+                    let joins = passage.joined((flow, discharge), returned, goes_on);
+                    let gas = above;
+                    above = above + joins;
+                    let to_stage = match passage.joining {
+                        Joining::WithLiquid(_) => {
+                            let mixed = (carried + joins * passage.vapor.enthalpy) / above;
+                            refrigerant.stream_ph(pressure, mixed)?
+                        }
+                        // All gas leaves as the vapor of the tank.
+                        Joining::WithGas(_) if passage.evaporates(joins) => {
+                            at_pressure(refrigerant, &passage.vapor, pressure)?
+                        }
+                        Joining::WithGas(heat) => {
+                            let enthalpy = (carried + goes_on * heat) / gas;
+                            passage.vapor = refrigerant.stream_ph(passage.vapor.pressure, enthalpy)?;
+                            at_pressure(refrigerant, &passage.vapor, pressure)?
+                        }
+                    };
+                    let at = Economized { passage, joins, goes_on };
+                    refuse_all_condensed(&at, pressure)?;
+                    economized = Some(at);
+                    to_stage
+                }
             };
             flow = above;
             economizers.push(economized);
@@ -367,6 +384,28 @@ impl Circuit {
         let throttled = expand(refrigerant, &liquid, ends.evaporating_pressure, inputs.expander)?;
         Ok(Flow { economizers, stages, liquid, throttled, exchanged, suction, bypass, motor })
     }
+}
+
+/// Pressure that gas from below arrives at: that of a tank through which it passes, else that of the inlet it goes to.
+fn where_gas_arrives<R: Real>(passages: &[Option<Passage<R>>], place: usize, inlet: R) -> R {
+    match passages.get(place) {
+        Some(Some(Passage { joining: Joining::WithGas(_), vapor, .. })) => vapor.pressure,
+        _ => inlet,
+    }
+}
+
+/// Refuses a tank in which more gas condenses than liquid goes on.
+fn refuse_all_condensed<R: Real>(at: &Economized<R>, pressure: R) -> Result<()> {
+    if at.metered().value() >= 0.0 {
+        return Ok(());
+    }
+    Err(Error::Inconsistent {
+        arguments: "discharge and intercooled tank",
+        reason: format!(
+            "before the stage inlet at {} Pa more liquid falls out of the gas than goes on to the evaporator",
+            pressure.value()
+        ),
+    })
 }
 
 /// A stream throttled to a pressure.

@@ -347,7 +347,7 @@ impl Cycle {
     }
 
     /// What joins the gas in each economizer per flow of liquid that reaches it (in a flash tank: the flash gas), from the lowest pressure
-    /// up.
+    /// up. Negative where an intercooled tank takes more liquid out of a wet gas than it evaporates.
     pub fn flash_fractions(&self) -> &[f64] {
         &self.flash_fractions
     }

@@ -61,8 +61,15 @@ impl<R: Real> Passage<R> {
                     evaporates = evaporates + flow * (enthalpy - leaving);
                 }
                 let flow = evaporates / (leaving - self.inlet.enthalpy);
-                if flow.value() > 0.0 { flow } else { R::constant(0.0) }
+                // An open tank also takes up the liquid of a wet gas.
+                if self.evaporates(flow) { flow } else { R::constant(0.0) }
             }
         }
+    }
+
+    /// Whether what joins brings the gas to the state of the vapor; else nothing evaporates and the gas goes on as it came, with the heat
+    /// it was given.
+    pub(crate) fn evaporates(&self, joins: R) -> bool {
+        joins.value() > 0.0 || self.metered == Metered::All
     }
 }

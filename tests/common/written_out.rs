@@ -239,7 +239,11 @@ fn solve(medium: &Medium<'_>, prescribed: &Prescribed) -> Fallible<Figures> {
         let stage = index + 1;
         let delivered_to = *pressures.get(stage).ok_or("stage out of range")?;
         let loss = if stage == stages { prescribed.losses.discharge } else { prescribed.losses.interstage };
-        let p_out = delivered_to * (1.0 + loss);
+        // Gas that passes a tank arrives at its pressure.
+        let passed = economizers
+            .iter()
+            .find(|at| at.stage == stage + 1 && prescribed.economizers == Economizers::Intercooled);
+        let p_out = passed.map_or(delivered_to, |at| at.pressure) * (1.0 + loss);
         let outlet = if prescribed.polytropic {
             medium.polytropic(&inlet, p_out, efficiency)?
         } else {
