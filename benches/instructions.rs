@@ -37,11 +37,7 @@ const CALLS: [(&str, Option<u64>, Call); 9] = [
     ("p, h", Some(900), |r, s| Some(seen(r.state_ph(s.pressure(), s.enthalpy())))),
     ("p, s", None, |r, s| Some(seen(r.state_ps(s.pressure(), s.entropy())))),
     ("T, rho: p h s cp w", Some(1100), |r, s| {
-        (!is_wet(s)).then(|| {
-            let state = r.state_t_rho(s.temperature(), s.density())?;
-            black_box(&state);
-            seen(r.derivatives(&state))
-        })
+        (!is_wet(s)).then(|| seen(r.state_with_derivatives(s.temperature(), s.density())))
     }),
     ("T, p", None, |r, s| (!is_wet(s)).then(|| seen(r.state_pt(s.pressure(), s.temperature())))),
     ("h, s", None, |r, s| Some(seen(r.state_hs(s.enthalpy(), s.entropy())))),

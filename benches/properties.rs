@@ -56,9 +56,8 @@ fn bench<M: Measurement, P, T>(
 }
 
 /// The state at temperature and density, heat capacity and speed of sound.
-fn from_density(refrigerant: &Refrigerant, point: &State) -> Result<(State, Derivatives)> {
-    let state = refrigerant.state_t_rho(point.temperature(), point.density())?;
-    refrigerant.derivatives(&state).map(|slopes| (state, slopes))
+fn from_density(refrigerant: &Refrigerant, point: &State) -> Result<(State, Option<Derivatives>)> {
+    refrigerant.state_with_derivatives(point.temperature(), point.density())
 }
 
 /// The same in columns of as many rows as stay on one thread.

@@ -225,6 +225,46 @@ fn derivatives_are_slopes_between_states() {
     }
 }
 
+/// One look at the equation gives the very numbers of two: of vapor, liquid, both, saturated states and what is refused.
+#[test]
+fn state_with_derivatives_is_both_to_the_last_bit() {
+    let blend = Refrigerant::named("R-454B").unwrap();
+    for refrigerant in refrigerants().into_iter().chain([blend]) {
+        let critical = refrigerant.critical_temperature();
+        let coldest = refrigerant.minimum_saturation_temperature();
+        let mut counted = [0; 3];
+        for share in [0.0, 0.3, 0.7, 0.95, 1.1, 3.0] {
+            let temperature = coldest + share * (critical - coldest);
+            let saturated =
+                refrigerant.saturation_at_temperature(temperature.min(hottest_saturation(&refrigerant)));
+            let (liquid, vapor) =
+                saturated.map(|both| (both.liquid().density(), both.vapor().density())).unwrap();
+            for density in [1.001 * liquid, liquid, 0.5 * (liquid + vapor), vapor, 0.9 * vapor, 1e-6, 1e5] {
+                let apart = refrigerant.state_t_rho(temperature, density);
+                let slopes = apart.clone().map(|state| refrigerant.derivatives(&state));
+                let what = format!("{refrigerant:?} at {temperature} K, {density} kg/m3");
+                match (refrigerant.state_with_derivatives(temperature, density), slopes) {
+                    (Ok((state, Some(together))), Ok(Ok(slopes))) => {
+                        assert_eq!(format!("{together:?}"), format!("{slopes:?}"), "{what}");
+                        assert_eq!(Ok(state), apart, "{what}");
+                        counted[0] += 1;
+                    }
+                    (Ok((state, None)), Ok(Err(Error::Undefined { .. }))) => {
+                        assert_eq!(Ok(state), apart, "{what}");
+                        counted[1] += 1;
+                    }
+                    (Err(together), Err(error)) => {
+                        assert_eq!(together, error, "{what}");
+                        counted[2] += 1;
+                    }
+                    (together, slopes) => panic!("{what}: {together:?} {slopes:?}"),
+                }
+            }
+        }
+        assert!(counted.into_iter().all(|count| count > 2), "{refrigerant:?}: {counted:?}");
+    }
+}
+
 /// What derivatives have to do with one another.
 #[test]
 fn derivatives_fulfil_their_identities() {

@@ -383,6 +383,43 @@ impl Refrigerant {
         flash.may_have_slopes(state.phase(), temperature, pressure, density).map_err(of_name)?;
         flash.slopes(pressure, &self.inner.equation.at(temperature, density)).map_err(of_name)
     }
+
+    /// State at temperature (K) and density (kg/m3) with its slopes, `None` of them inside the dome: what
+    /// [`state_t_rho`](Self::state_t_rho) and [`derivatives`](Self::derivatives) give, from one look at the equation of state.
+    ///
+    /// ```
+    /// let refrigerant = interstage::Refrigerant::named("R-134a")?;
+    /// let (vapor, slopes) = refrigerant.state_with_derivatives(300.0, 10.0)?;
+    /// assert!(slopes.is_some_and(|slopes| slopes.cp() > slopes.cv()));
+    /// assert_eq!(vapor, refrigerant.state_t_rho(300.0, 10.0)?);
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// As for [`state_t_rho`](Self::state_t_rho).
+    pub fn state_with_derivatives(
+        &self,
+        temperature: f64,
+        density: f64,
+    ) -> Result<(State, Option<Derivatives>)> {
+        let flash = self.flash()?;
+        let of_name = |error: Error| error.of(self.name());
+        if let Some(state) = flash.t_rho_from_line(temperature, density).map_err(of_name)? {
+            return match self.derivatives(&state) {
+                Ok(slopes) => Ok((state, Some(slopes))),
+                Err(Error::Undefined { .. }) => Ok((state, None)),
+                Err(error) => Err(error),
+            };
+        }
+        let at = self.inner.equation.at(temperature, density);
+        let state = flash.t_rho_from_equation(&at).map_err(of_name)?;
+        match flash.slopes(state.pressure(), &at) {
+            Ok(slopes) => Ok((state, Some(slopes))),
+            Err(Error::Undefined { .. }) => Ok((state, None)),
+            Err(error) => Err(of_name(error)),
+        }
+    }
 }
 
 impl fmt::Debug for Refrigerant {
