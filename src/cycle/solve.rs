@@ -447,17 +447,11 @@ impl<R: Real> Ends<R> {
             refrigerant.stream_ph(low, vapor - inputs.carryover * (vapor - liquid))?
         } else {
             let (vapor, liquid) = (&evaporating.vapor, &evaporating.liquid);
-            let outlet = shifted_saturation(refrigerant, *vapor, superheat)?;
-            let wetter = |dry: R, from: R, to: R| dry - inputs.carryover * (from - to);
             if inputs.carryover.is_nothing() {
-                outlet
+                shifted_saturation(refrigerant, *vapor, superheat)?
             } else {
-                Stream {
-                    volume: wetter(outlet.volume, vapor.volume, liquid.volume),
-                    enthalpy: wetter(outlet.enthalpy, vapor.enthalpy, liquid.enthalpy),
-                    entropy: wetter(outlet.entropy, vapor.entropy, liquid.entropy),
-                    ..outlet
-                }
+                let enthalpy = vapor.enthalpy - inputs.carryover * (vapor.enthalpy - liquid.enthalpy);
+                refrigerant.wet_stream_of(vapor.state, low, enthalpy)
             }
         };
         let condenser_outlet = if subcooling.value() > NOTHING {

@@ -185,12 +185,12 @@ impl<R: Real> Separation<R> {
     ) -> Result<(Stream<R>, Stream<R>)> {
         let (liquid, vapor) = (&saturated.liquid, &saturated.vapor);
         let out = |from: &Stream<R>, to: &Stream<R>, share: R| {
+            if share.is_nothing() {
+                return Ok(*from);
+            }
             let enthalpy = from.enthalpy + (to.enthalpy - from.enthalpy) * share;
             if share.value() == 0.0 {
-                // Exactly saturated; the share may still carry derivatives.
-                let volume = from.volume + (to.volume - from.volume) * share;
-                let entropy = from.entropy + (to.entropy - from.entropy) * share;
-                return Ok(Stream { volume, enthalpy, entropy, ..*from });
+                return Ok(refrigerant.wet_stream_of(from.state, saturated.pressure, enthalpy));
             }
             refrigerant.stream_ph(saturated.pressure, enthalpy)
         };

@@ -33,6 +33,13 @@ impl Refrigerant {
         Stream::from_ph(&self.inner.equation, None, state, pressure, enthalpy)
     }
 
+    /// A saturated state as the end of those that mix liquid and vapor, as a function of its pressure and enthalpy.
+    pub(crate) fn wet_stream_of<R: Real>(&self, state: State, pressure: R, enthalpy: R) -> Stream<R> {
+        let lever =
+            if R::CARRIES_DERIVATIVES { self.flash().ok().and_then(|of| of.lever(&state)) } else { None };
+        Stream::from_ph(&self.inner.equation, lever, state, pressure, enthalpy)
+    }
+
     pub(crate) fn stream_ps<R: Real>(&self, pressure: R, entropy: R) -> Result<Stream<R>> {
         let state = self.state_ps(pressure.value(), entropy.value())?;
         Ok(self.lift(state, (pressure, entropy), Stream::from_ps))

@@ -20,6 +20,9 @@ const SOLVER: &str = "two-phase state of a blend";
 /// By how much a property may be missed, over its natural scale, where the search met mixtures that cannot be solved for.
 const MET: f64 = 1e-9;
 
+/// Quality nearest to an end at which slopes of a mixture are told, in place of the end itself.
+const NEXT_TO_ENDS: f64 = 1e-9;
+
 impl Flash<'_> {
     fn unsolved() -> Error {
         let (residual, lower, upper) = (f64::NAN, f64::NAN, f64::NAN);
@@ -301,13 +304,15 @@ impl Flash<'_> {
         }
     }
 
-    /// How a two-phase state answers to pressure and enthalpy.
+    /// How a two-phase state, or a saturated one on its wet side, answers to pressure and enthalpy.
     pub(crate) fn lever(&self, state: &State) -> Option<Lever> {
         let Some(mixed) = self.line.mixed() else {
             return self.line.at_pressure(self.equation, state.pressure).ok().map(Lever::Saturation);
         };
         let blend = mixed.blend().ok()?;
-        let split = mixed.ends_at_pressure(state.pressure).ok()?.with_quality(&blend, state.quality?).ok()?;
+        // At the very ends one phase has no amount that could change.
+        let quality = state.quality?.clamp(NEXT_TO_ENDS, 1.0 - NEXT_TO_ENDS);
+        let split = mixed.ends_at_pressure(state.pressure).ok()?.with_quality(&blend, quality).ok()?;
         let molar_mass = blend.molar_mass();
         let [by_ln_p, by_h] = split.slopes(&blend)?;
         let by_p = by_ln_p.map(|slope| slope / state.pressure);
