@@ -77,9 +77,8 @@ fn columns_from_density<M: Measurement>(
         b.iter(|| {
             let inputs = temperature.chunks(SERIAL_ROWS).zip(density.chunks(SERIAL_ROWS));
             made = inputs.zip(&mut chunks).try_for_each(|((temperature, density), (states, slopes))| {
-                refrigerant.states_t_rho(temperature, density, states.as_slices())?;
-                let (p, phase) = (&states.pressure, &states.phase);
-                refrigerant.derivatives_of(temperature, p, density, phase, slopes.as_slices())
+                let (states, slopes) = (states.as_slices(), slopes.as_slices());
+                refrigerant.states_with_derivatives(temperature, density, states, slopes)
             });
             black_box(&mut chunks);
         });

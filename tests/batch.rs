@@ -32,6 +32,58 @@ fn status(result: &Result<State>) -> RowStatus {
     }
 }
 
+/// States with their slopes are to the last bit those of one call after the other.
+#[test]
+fn states_with_derivatives_are_those_of_two_calls() -> Result<()> {
+    for name in ["R-134a", "R-454B"] {
+        let refrigerant = Refrigerant::named(name)?;
+        for rows in [0, 1, SERIAL_ROWS, MANY] {
+            let (pressure, enthalpy) = inputs(rows);
+            let density: Vec<f64> = pressure.iter().map(|p| p / 25e3).collect();
+            let temperature: Vec<f64> = enthalpy.iter().map(|h| h / 1e3 - 30.0).collect();
+            let (mut states, mut slopes) =
+                (StateColumns::with_rows(rows), DerivativeColumns::with_rows(rows));
+            let (mut first, mut then) = (states.clone(), slopes.clone());
+            refrigerant.states_with_derivatives(
+                &temperature,
+                &density,
+                states.as_slices(),
+                slopes.as_slices(),
+            )?;
+            refrigerant.states_t_rho(&temperature, &density, first.as_slices())?;
+            let (t, p, rho) = (&first.temperature, &first.pressure, &first.density);
+            refrigerant.derivatives_of(t, p, rho, &first.phase, then.as_slices())?;
+            // Rows without a state have no slopes for its reason.
+            for (status, of_state) in then.status.iter_mut().zip(&first.status) {
+                if *of_state != RowStatus::Ok.code() {
+                    *status = *of_state;
+                }
+            }
+            assert_eq!(format!("{states:?}"), format!("{first:?}"), "{name}, {rows} rows");
+            assert_eq!(format!("{slopes:?}"), format!("{then:?}"), "{name}, {rows} rows");
+            let count = |status: RowStatus| slopes.status.iter().filter(|of| **of == status.code()).count();
+            if rows == MANY {
+                let counted =
+                    [RowStatus::Ok, RowStatus::Undefined, RowStatus::Missing, RowStatus::OutOfRange];
+                assert!(
+                    counted.map(count).into_iter().all(|count| count > 5),
+                    "{name}: {:?}",
+                    counted.map(count)
+                );
+            }
+        }
+    }
+    let (mut states, mut slopes) = (StateColumns::with_rows(2), DerivativeColumns::with_rows(3));
+    let refused = Refrigerant::named("R-134a")?.states_with_derivatives(
+        300.0,
+        1.0,
+        states.as_slices(),
+        slopes.as_slices(),
+    );
+    assert!(matches!(refused, Err(Error::WrongLength { argument: "slopes", found: 3, expected: 2 })));
+    Ok(())
+}
+
 #[test]
 fn states_are_those_of_scalar_calls() -> Result<()> {
     let refrigerant = Refrigerant::named("R-134a")?;

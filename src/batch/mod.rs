@@ -231,6 +231,40 @@ impl Refrigerant {
         fill_from_equation(out, Shape::SINGLE, self, begin, |_, at| flash.t_rho_from_equation(&at))
     }
 
+    /// States at temperature (K) and density (kg/m3) with their slopes: the figures of [`states_t_rho`](Self::states_t_rho) and then
+    /// [`derivatives_of`](Self::derivatives_of), from one look at the equation of state.
+    ///
+    /// Slopes of two-phase rows are [`RowStatus::Undefined`]; those of rows without a state have the status of the state.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if a column has another number of rows; [`Error::NotConverged`] if the saturation
+    /// line cannot be solved.
+    pub fn states_with_derivatives(
+        &self,
+        temperature: impl Rows,
+        density: impl Rows,
+        states: StateSlices<'_>,
+        slopes: DerivativeSlices<'_>,
+    ) -> Result<()> {
+        same_length("temperature", &temperature, states.status.len())?;
+        same_length("density", &density, states.status.len())?;
+        self.prepare()?;
+        let flash = self.flash()?;
+        let begin = |row| {
+            let temperature = present("temperature", temperature.row(row), "SI units")?;
+            let density = present("density", density.row(row), "SI units")?;
+            Ok(match flash.t_rho_from_line(temperature, density)? {
+                Some(state) => Begun::Finished((state, self.derivatives(&state))),
+                None => Begun::Waiting(temperature, density),
+            })
+        };
+        fill_from_equation((states, slopes), Shape::SINGLE, self, begin, |_, at| {
+            let state = flash.t_rho_from_equation(&at)?;
+            Ok((state, flash.slopes(state.pressure(), &at)))
+        })
+    }
+
     /// Saturation at a column of temperatures (K).
     ///
     /// # Errors

@@ -44,6 +44,33 @@ pub(super) trait Table: Sized + Send {
     fn write(&mut self, row: usize, result: Result<Self::Item>);
 }
 
+/// States and their slopes, row by row; without a state there are no slopes.
+impl Table for (StateSlices<'_>, DerivativeSlices<'_>) {
+    type Item = (State, Result<Derivatives>);
+
+    fn checked(&self, shape: Shape) -> Result<usize> {
+        let (expected, found) = (self.0.checked(shape)?, self.1.checked(shape)?);
+        if found != expected {
+            return Err(Error::WrongLength { argument: "slopes", found, expected });
+        }
+        Ok(expected)
+    }
+
+    fn divided(self, row: usize) -> (Self, Self) {
+        let (states, slopes) = (self.0.divided(row), self.1.divided(row));
+        ((states.0, slopes.0), (states.1, slopes.1))
+    }
+
+    fn write(&mut self, row: usize, result: Result<Self::Item>) {
+        let (state, slopes) = match result {
+            Ok((state, slopes)) => (Ok(state), slopes),
+            Err(error) => (Err(error.clone()), Err(error)),
+        };
+        self.0.write(row, state);
+        self.1.write(row, slopes);
+    }
+}
+
 macro_rules! table {
     ($(#[$doc:meta])* $owned:ident, $slices:ident of $item:ty as $name:ident:
      $($(#[$column_doc:meta])* $column:ident: $type:ty [$width:ident] = $blank:expr, $values:expr;)*) => {
