@@ -63,8 +63,8 @@ pub mod units;
 mod water;
 
 pub use batch::{
-    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus, Rows, SERIAL_CYCLES,
-    SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+    ChillerColumns, ChillerSlices, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus,
+    Rows, SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 pub use chiller::{
     ChilledWater, Chiller, ChillerInput, ChillerPoint, ChillerSensitivities, DesignSheet, DesignedChiller,

@@ -11,10 +11,11 @@ mod table;
 pub use rows::Rows;
 pub use status::RowStatus;
 pub use table::{
-    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, SaturationColumns, SaturationSlices,
-    StateColumns, StateSlices,
+    ChillerColumns, ChillerSlices, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices,
+    SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 
+use crate::chiller::{Chiller, Duty};
 use crate::cycle::{Circuit, Conditions, Size};
 use crate::error::{Error, Result};
 use crate::helmholtz::{TOGETHER, Thermo};
@@ -358,5 +359,22 @@ impl Circuit {
             }
             self.solve(&conditions)
         })
+    }
+}
+
+impl Chiller {
+    /// Solves the chiller at a duty for every row of `out`; `duty` is given the row, and says why a row has none.
+    ///
+    /// Rows that cannot be solved are blank, with the reason as status.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongLength`] if the slices of `out` do not fit each other.
+    pub fn solve_rows(
+        &self,
+        duty: impl Fn(usize) -> Result<Duty> + Sync,
+        out: ChillerSlices<'_>,
+    ) -> Result<()> {
+        fill(out, Shape::of_chiller(self), |row| self.solve(&duty(row)?))
     }
 }

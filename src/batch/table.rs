@@ -2,6 +2,7 @@
 
 use super::status::{NO_PHASE, RowStatus};
 use super::{SERIAL_CYCLES, SERIAL_ROWS};
+use crate::chiller::{Chiller, ChillerPoint};
 use crate::cycle::{Circuit, Cycle};
 use crate::error::{Error, Result};
 use crate::saturation::Saturation;
@@ -29,6 +30,12 @@ impl Shape {
             serial: SERIAL_CYCLES,
             ..Self::SINGLE
         }
+    }
+}
+
+impl Shape {
+    pub(super) fn of_chiller(chiller: &Chiller) -> Self {
+        Self { stages: chiller.circuits().len(), serial: SERIAL_CYCLES, ..Self::SINGLE }
     }
 }
 
@@ -305,6 +312,49 @@ table! {
     stage_mass_flow: f64 [stages] = f64::NAN, cycle.stage_mass_flow();
     /// Volume flow into each stage, m3/s.
     stage_inlet_volume_flow: f64 [stages] = f64::NAN, cycle.stage_inlet_volume_flow();
+}
+
+table! {
+    /// Chillers at duties in columns. SI units; NaN where a row has no result. Where there is one value a circuit, those of a row stand side
+    /// by side, along the chilled water.
+    ChillerColumns, ChillerSlices of ChillerPoint as point:
+    /// Capacity per compression power.
+    cop: f64 [one] = f64::NAN, [point.cop()];
+    /// Compression power per capacity, kW per ton of refrigeration.
+    kw_per_ton: f64 [one] = f64::NAN, [point.kw_per_ton()];
+    /// Compression power of all circuits, W.
+    power: f64 [one] = f64::NAN, [point.power()];
+    /// Power at all compressor shafts, W.
+    shaft_power: f64 [one] = f64::NAN, [point.shaft_power()];
+    /// Power into all motors, W.
+    motor_input_power: f64 [one] = f64::NAN, [point.motor_input_power()];
+    /// Power into all drives, W.
+    drive_input_power: f64 [one] = f64::NAN, [point.drive_input_power()];
+    /// Heat given up in all condensers, W.
+    heat_rejected: f64 [one] = f64::NAN, [point.heat_rejected()];
+    /// Temperature of the chilled water that enters, K.
+    chilled_water_entering: f64 [one] = f64::NAN, [point.chilled_water_entering()];
+    /// Temperature of the chilled water that leaves, K.
+    chilled_water_leaving: f64 [one] = f64::NAN, [point.chilled_water_leaving()];
+    /// Temperature of the condenser water that leaves, K.
+    condenser_water_leaving: f64 [one] = f64::NAN, [point.condenser_water_leaving()];
+    /// Relative closure of the energy balance.
+    energy_closure: f64 [one] = f64::NAN, [point.energy_closure()];
+    /// Evaporating temperature of each circuit, K.
+    evaporating_temperatures: f64 [stages] = f64::NAN, point.evaporating_temperatures();
+    /// Condensing temperature of each circuit, K.
+    condensing_temperatures: f64 [stages] = f64::NAN, point.condensing_temperatures();
+    /// Discharge temperature of each circuit, K.
+    discharge_temperatures: f64 [stages] = f64::NAN, point.discharge_temperatures();
+    /// What the economizers of each circuit save.
+    economizer_benefits: f64 [stages] = f64::NAN, point.economizer_benefits();
+}
+
+impl ChillerColumns {
+    /// Blank columns for duties of a chiller, every row missing.
+    pub fn with_rows(rows: usize, chiller: &Chiller) -> Self {
+        Self::blank(rows, Shape::of_chiller(chiller))
+    }
 }
 
 impl StateColumns {

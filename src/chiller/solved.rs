@@ -71,6 +71,26 @@ impl ChillerPoint {
         self.cycles.iter().map(figure).sum()
     }
 
+    /// Evaporating temperature of each circuit, K.
+    pub fn evaporating_temperatures(&self) -> Vec<f64> {
+        self.evaporators.iter().map(HeatExchange::saturation_temperature).collect()
+    }
+
+    /// Condensing temperature of each circuit, K.
+    pub fn condensing_temperatures(&self) -> Vec<f64> {
+        self.condensers.iter().map(HeatExchange::saturation_temperature).collect()
+    }
+
+    /// Discharge temperature of each circuit, K.
+    pub fn discharge_temperatures(&self) -> Vec<f64> {
+        self.cycles.iter().map(Cycle::discharge_temperature).collect()
+    }
+
+    /// What the economizers of each circuit save, as in [`Cycle::economizer_benefit`].
+    pub fn economizer_benefits(&self) -> Vec<f64> {
+        self.cycles.iter().map(Cycle::economizer_benefit).collect()
+    }
+
     /// Refrigerating capacity, W.
     pub fn capacity(&self) -> f64 {
         self.duty.capacity()
