@@ -18,12 +18,16 @@ Examples
 
 from interstage import _core, units
 from interstage._catalogue import catalogue
+from interstage._chillers import ChillerPoints
 from interstage._core import (
+    Chiller,
+    ChillerPoint,
     Circuit,
     Citation,
     ClosedEconomizer,
     CondenserZones,
     Cycle,
+    DesignPoint,
     Direct,
     Environment,
     Exchanger,
@@ -89,12 +93,16 @@ from interstage.errors import (
 )
 
 __all__ = [
+    "Chiller",
+    "ChillerPoint",
+    "ChillerPoints",
     "Circuit",
     "Citation",
     "ClosedEconomizer",
     "CondenserZones",
     "Cycle",
     "Cycles",
+    "DesignPoint",
     "Direct",
     "Environment",
     "Exchanger",

@@ -12,6 +12,7 @@ import numbers as _numbers
 import sys
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from functools import partial
 from typing import Any, NoReturn
 
 import numpy as np
@@ -19,6 +20,7 @@ import numpy.ma
 import numpy.typing as npt
 
 from interstage import _core
+from interstage._chillers import ChillerPoints
 from interstage._containers import Container
 from interstage._cycles import Cycles
 from interstage._states import Saturations, States
@@ -324,6 +326,27 @@ def solve(circuit: _core.Circuit, conditions: dict[str, Any], raises: bool, thre
         flat, row = bad
         _raise_at(row, {name: float(column[flat]) for name, column in inputs_by_name.items()}, circuit.solve)
     return Cycles(circuit, inputs_by_name, figures, status, container)
+
+
+def solve_chiller(
+    chiller: _core.Chiller,
+    waters: tuple[_core.WaterFlow, _core.WaterFlow],
+    duties: dict[str, Any],
+    raises: bool,
+    threads: int | None,
+) -> ChillerPoints:
+    """Solve a chiller at columns of duties: capacity, chilled water and entering condenser water."""
+    inputs, container = together(duties)
+    leaving = "chilled_water_leaving" in duties
+    figures = _core._chiller_rows(chiller, waters, inputs, leaving, threads)
+    status = figures.pop("status")
+    inputs_by_name = dict(zip(duties, inputs, strict=True))
+    if raises and (bad := _first_bad(status, container.shape)):
+        flat, row = bad
+        chilled, condenser = waters
+        solve_one = partial(chiller.solve, chilled_water=chilled, condenser_water=condenser)
+        _raise_at(row, {name: float(column[flat]) for name, column in inputs_by_name.items()}, solve_one)
+    return ChillerPoints(chiller, waters, inputs_by_name, figures, status, container)
 
 
 def convert(function: str, argument: str, value: Any, second: str = "", other: Any = None) -> Any:

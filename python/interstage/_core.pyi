@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 from typing_extensions import Self
 
+from interstage._chillers import ChillerPoints
 from interstage._cycles import Cycles
 from interstage._ledger import ExergyLedger
 from interstage._states import Saturations, States
@@ -443,6 +444,25 @@ class Circuit(_Value):
         drive_efficiency: float = 1.0,
         motor_cooling: _Cooling = "room",
     ) -> Circuit: ...
+    @staticmethod
+    def from_design_point(
+        refrigerant: Refrigerant,
+        arrangement: str,
+        *,
+        capacity: float,
+        power: float,
+        power_boundary: Literal["compression", "shaft", "motor input", "drive input"],
+        chilled_water: WaterFlow,
+        condenser_water: WaterFlow,
+        condenser_water_entering: float,
+        evaporator_approach: float,
+        condenser_approach: float,
+        chilled_water_leaving: float | None = None,
+        chilled_water_entering: float | None = None,
+        suction_superheat: float | None = None,
+        subcooling: float | None = None,
+        **options: Any,
+    ) -> DesignPoint: ...
     @property
     def arrangement(self) -> str: ...
     @property
@@ -514,6 +534,137 @@ class Circuit(_Value):
     def interstages(self) -> tuple[_Between, ...]: ...
     @property
     def interstage_pressures(self) -> _Rule | tuple[float, ...]: ...
+
+_Paths: TypeAlias = Literal["parallel", "series parallel-flow", "series counter-flow"]
+
+@final
+class Chiller(_Value):
+    def __new__(
+        cls,
+        circuits: Circuit | Sequence[Circuit],
+        *,
+        evaporator: Exchanger | Sequence[Exchanger],
+        condenser: Exchanger | Sequence[Exchanger],
+        water_paths: _Paths = "parallel",
+        capacity_shares: Sequence[float] | _FloatArray | None = None,
+        suction_superheat: float = 0.0,
+        subcooling: float = 0.0,
+    ) -> Chiller: ...
+    @overload
+    def solve(  # type: ignore[overload-overlap]
+        self,
+        *,
+        capacity: float,
+        chilled_water: WaterFlow,
+        condenser_water: WaterFlow,
+        condenser_water_entering: float,
+        chilled_water_leaving: float | None = None,
+        chilled_water_entering: float | None = None,
+        errors: _Errors = "status",
+        threads: int | None = None,
+    ) -> ChillerPoint: ...
+    @overload
+    def solve(
+        self,
+        *,
+        capacity: _Any,
+        chilled_water: WaterFlow,
+        condenser_water: WaterFlow,
+        condenser_water_entering: _Any,
+        chilled_water_leaving: _Any | None = None,
+        chilled_water_entering: _Any | None = None,
+        errors: _Errors = "status",
+        threads: int | None = None,
+    ) -> ChillerPoints: ...
+    def sensitivities(
+        self,
+        *,
+        capacity: float,
+        chilled_water: WaterFlow,
+        condenser_water: WaterFlow,
+        condenser_water_entering: float,
+        chilled_water_leaving: float | None = None,
+        chilled_water_entering: float | None = None,
+    ) -> dict[str, dict[str, float]]: ...
+    @property
+    def circuits(self) -> tuple[Circuit, ...]: ...
+    @property
+    def evaporators(self) -> tuple[Exchanger, ...]: ...
+    @property
+    def condensers(self) -> tuple[Exchanger, ...]: ...
+    @property
+    def water_paths(self) -> _Paths: ...
+    @property
+    def capacity_shares(self) -> tuple[float, ...]: ...
+    @property
+    def suction_superheat(self) -> float: ...
+    @property
+    def subcooling(self) -> float: ...
+
+@final
+class ChillerPoint(_Value):
+    @property
+    def capacity(self) -> float: ...
+    @property
+    def power(self) -> float: ...
+    @property
+    def shaft_power(self) -> float: ...
+    @property
+    def motor_input_power(self) -> float: ...
+    @property
+    def drive_input_power(self) -> float: ...
+    @property
+    def heat_rejected(self) -> float: ...
+    @property
+    def cop(self) -> float: ...
+    @property
+    def kw_per_ton(self) -> float: ...
+    @property
+    def chilled_water_entering(self) -> float: ...
+    @property
+    def chilled_water_leaving(self) -> float: ...
+    @property
+    def condenser_water_entering(self) -> float: ...
+    @property
+    def condenser_water_leaving(self) -> float: ...
+    @property
+    def water_lift(self) -> float: ...
+    @property
+    def energy_closure(self) -> float: ...
+    @property
+    def lorenz_cop(self) -> float: ...
+    @property
+    def evaporating_temperatures(self) -> tuple[float, ...]: ...
+    @property
+    def condensing_temperatures(self) -> tuple[float, ...]: ...
+    @property
+    def discharge_temperatures(self) -> tuple[float, ...]: ...
+    @property
+    def economizer_benefits(self) -> tuple[float, ...]: ...
+    @property
+    def cycles(self) -> tuple[Cycle, ...]: ...
+    @property
+    def evaporators(self) -> tuple[HeatExchange, ...]: ...
+    @property
+    def condensers(self) -> tuple[HeatExchange, ...]: ...
+    def condenser_zones(self, circuit: int = 1) -> CondenserZones: ...
+    @property
+    def chiller(self) -> Chiller: ...
+
+@final
+class DesignPoint:
+    @property
+    def polytropic_efficiency(self) -> float: ...
+    @property
+    def evaporator_ua(self) -> float: ...
+    @property
+    def condenser_ua(self) -> float: ...
+    @property
+    def chiller(self) -> Chiller: ...
+    @property
+    def circuit(self) -> Circuit: ...
+    @property
+    def point(self) -> ChillerPoint: ...
 
 @final
 class Cycle(_Value):
@@ -1028,6 +1179,13 @@ def _saturation_temperatures(refrigerant: Refrigerant, pressure: _FloatArray) ->
 def _surface_tensions(refrigerant: Refrigerant, temperature: _FloatArray) -> _FloatArray: ...
 def _cycles(
     circuit: Circuit, columns: Sequence[_FloatArray], size_name: str, threads: int | None
+) -> dict[str, Any]: ...
+def _chiller_rows(
+    chiller: Chiller,
+    waters: tuple[WaterFlow, WaterFlow],
+    columns: Sequence[_FloatArray],
+    leaving: bool,
+    threads: int | None,
 ) -> dict[str, Any]: ...
 
 # Conversions: what comes in comes out. Lists, which come out as arrays, have no type here.

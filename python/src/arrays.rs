@@ -7,8 +7,8 @@ use std::ops::Range;
 use std::time::{Duration, Instant};
 
 use interstage::{
-    CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, Refrigerant, RowStatus,
-    SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
+    ChillerSlices, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, Error, Refrigerant,
+    RowStatus, SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
 use numpy::ndarray::{Axis, Slice};
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
@@ -20,7 +20,8 @@ use crate::arguments::number;
 use crate::circuit::PyCircuit;
 use crate::conditions::{conditions, size};
 use crate::errors::{OrRaise, unknown_option};
-use crate::pairs::{View, pair_named};
+pub(crate) use crate::pairs::View;
+use crate::pairs::pair_named;
 use crate::refrigerant::PyRefrigerant;
 use crate::threads::Runner;
 
@@ -31,7 +32,7 @@ const BLOCK: usize = 64;
 const PATIENCE: Duration = Duration::from_millis(100);
 
 /// Output columns that can be divided.
-trait Divide: Send + Sized {
+pub(crate) trait Divide: Send + Sized {
     fn divide(self, row: usize) -> (Self, Self);
     fn rows(&self) -> usize;
 }
@@ -49,7 +50,7 @@ macro_rules! divide {
     )*};
 }
 
-divide! { StateSlices, SaturationSlices, DerivativeSlices, CycleSlices }
+divide! { StateSlices, SaturationSlices, DerivativeSlices, CycleSlices, ChillerSlices }
 
 impl Divide for &mut [f64] {
     fn divide(self, row: usize) -> (Self, Self) {
@@ -63,7 +64,7 @@ impl Divide for &mut [f64] {
 /// Fills all rows, block by block, with `fill(rows, slices of these rows)`.
 ///
 /// A block is small enough for the core to stay on the calling thread if that is all there is.
-fn in_blocks<S: Divide>(
+pub(crate) fn in_blocks<S: Divide>(
     py: Python<'_>,
     threads: Option<&Bound<'_, PyAny>>,
     serial: usize,
@@ -155,6 +156,8 @@ macro_rules! by_name {
         data
     }};
 }
+
+pub(crate) use by_name;
 
 /// Columns of saturation by temperature (`"T"`) or pressure (`"p"`).
 #[pyfunction]

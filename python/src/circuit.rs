@@ -10,6 +10,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
 use crate::arguments::{array_layer, number, object, raises, text};
+use crate::chiller::{PyDesignPoint, design};
 use crate::components::{PyStage, component};
 use crate::conditions::{Asked, single_conditions};
 use crate::cycle::PyCycle;
@@ -102,7 +103,11 @@ const OPTIONS: [&str; 10] = [
     "motor_cooling",
 ];
 
-fn with_options(py: Python<'_>, circuit: Circuit, options: Option<&Bound<'_, PyDict>>) -> PyResult<Circuit> {
+pub(crate) fn with_options(
+    py: Python<'_>,
+    circuit: Circuit,
+    options: Option<&Bound<'_, PyDict>>,
+) -> PyResult<Circuit> {
     let Some(options) = options else { return Ok(circuit) };
     for name in options.keys() {
         let name = name.extract::<String>()?;
@@ -348,6 +353,77 @@ impl PyCircuit {
         let inner = with_options(py, inner, options)?;
         let separation = tank_separation.map_or(Ok(TankSeparation::default()), read_separation)?;
         Ok(Self { inner: inner.with_tank_separation(separation).or_raise(py)? })
+    }
+
+    /// The chiller of one circuit that reproduces a design sheet: one polytropic efficiency for all stages, and both UA.
+    ///
+    /// Parameters
+    /// ----------
+    /// refrigerant : Refrigerant
+    /// arrangement : str
+    ///     As in `arranged`.
+    /// capacity : float
+    ///     W.
+    /// power : float
+    ///     W.
+    /// power_boundary : {"compression", "shaft", "motor input", "drive input"}
+    ///     Where the power is measured.
+    /// chilled_water, condenser_water : WaterFlow
+    /// chilled_water_leaving, chilled_water_entering : float, optional
+    ///     Exactly one of the two, K.
+    /// condenser_water_entering : float
+    ///     K.
+    /// evaporator_approach, condenser_approach : float
+    ///     Leaving chilled water less evaporating temperature, condensing temperature less leaving condenser water, K.
+    /// suction_superheat, subcooling : float, optional
+    ///     K.
+    /// **options
+    ///     Pressure losses, efficiencies of gears, motor and drive, and motor_cooling as in `Circuit`.
+    ///
+    /// Returns
+    /// -------
+    /// DesignPoint
+    ///
+    /// Raises
+    /// ------
+    /// Inconsistent
+    ///     If the power needs a polytropic efficiency above 0.92, with the number.
+    /// OutOfRange, NotFinite
+    ///     For an approach or a power that is not positive.
+    #[staticmethod]
+    #[pyo3(signature = (
+        refrigerant, arrangement, *, capacity, power, power_boundary, chilled_water, condenser_water, condenser_water_entering,
+        evaporator_approach, condenser_approach, chilled_water_leaving=None, chilled_water_entering=None, suction_superheat=None,
+        subcooling=None, **options,
+    ))]
+    #[expect(clippy::too_many_arguments, reason = "one for each number of a sheet")]
+    fn from_design_point<'py>(
+        refrigerant: &Bound<'py, PyAny>,
+        arrangement: &Bound<'py, PyAny>,
+        capacity: &Bound<'py, PyAny>,
+        power: &Bound<'py, PyAny>,
+        power_boundary: &Bound<'py, PyAny>,
+        chilled_water: &Bound<'py, PyAny>,
+        condenser_water: &Bound<'py, PyAny>,
+        condenser_water_entering: &Bound<'py, PyAny>,
+        evaporator_approach: &Bound<'py, PyAny>,
+        condenser_approach: &Bound<'py, PyAny>,
+        chilled_water_leaving: Option<&Bound<'py, PyAny>>,
+        chilled_water_entering: Option<&Bound<'py, PyAny>>,
+        suction_superheat: Option<&Bound<'py, PyAny>>,
+        subcooling: Option<&Bound<'py, PyAny>>,
+        options: Option<&Bound<'py, PyDict>>,
+    ) -> PyResult<PyDesignPoint> {
+        design(
+            refrigerant,
+            arrangement,
+            (capacity, power, power_boundary),
+            (chilled_water, chilled_water_leaving, chilled_water_entering),
+            (condenser_water, condenser_water_entering),
+            (evaporator_approach, condenser_approach),
+            (suction_superheat, subcooling),
+            options,
+        )
     }
 
     /// How stages and economizers are arranged, as a text that `arranged` reads.

@@ -3,6 +3,7 @@
 mod arguments;
 mod arrays;
 mod catalogue;
+mod chiller;
 mod circuit;
 mod columns;
 mod components;
@@ -53,6 +54,8 @@ mod _core {
     use super::state::PyState;
 
     // Components and cycles.
+    #[pymodule_export]
+    use super::chiller::{_chiller_rows, PyChiller, PyChillerPoint, PyDesignPoint};
     #[pymodule_export]
     use super::circuit::PyCircuit;
     #[pymodule_export]

@@ -159,7 +159,7 @@ impl PyWaterFlow {
     }
 
     /// The flow as a dictionary.
-    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+    pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
         let data = storage(py, "WaterFlow")?;
         data.set_item("mass_flow", self.mass_flow())?;
         if let Some(heat_capacity) = self.heat_capacity() {

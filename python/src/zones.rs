@@ -100,6 +100,15 @@ pub(crate) struct PyCondenserZones {
 }
 
 impl PyCondenserZones {
+    pub(crate) fn of(zones: &CondenserZones) -> Self {
+        Self {
+            desuperheating: zones.desuperheating().as_ref().map(PyZone::new),
+            condensing: PyZone::new(&zones.condensing()),
+            subcooling: zones.subcooling().as_ref().map(PyZone::new),
+            pinch: zones.pinch(),
+        }
+    }
+
     fn zones(&self) -> impl Iterator<Item = &PyZone> {
         self.desuperheating.iter().chain([&self.condensing]).chain(&self.subcooling)
     }
@@ -136,12 +145,7 @@ impl PyCondenserZones {
             number("water_entering", water_entering)?,
         )
         .or_raise(py)?;
-        Ok(Self {
-            desuperheating: zones.desuperheating().as_ref().map(PyZone::new),
-            condensing: PyZone::new(&zones.condensing()),
-            subcooling: zones.subcooling().as_ref().map(PyZone::new),
-            pinch: zones.pinch(),
-        })
+        Ok(Self::of(&zones))
     }
 
     /// Superheated vapor down to the dew point; None where the refrigerant enters saturated or wet.

@@ -168,7 +168,7 @@ impl DesignSheet {
         let efficiency = efficiency(&circuit, &conditions, compression)?;
         if efficiency > HIGHEST {
             return Err(Error::Inconsistent {
-                arguments: "power, capacity and approaches",
+                arguments: "power and capacity",
                 reason: format!(
                     "{compression} W of compression power between {cold:.3} K and {hot:.3} K need a polytropic efficiency of \
                      {efficiency:.4}, above {HIGHEST}"

@@ -12,6 +12,11 @@ import pytest
 
 import interstage
 
+WATERS = {
+    "chilled_water": interstage.WaterFlow(mass_flow=48.0),
+    "condenser_water": interstage.WaterFlow(mass_flow=55.0),
+    "condenser_water_entering": 303.15,
+}
 CONDITIONS = {"evaporating_temperature": 278.15, "condensing_temperature": 310.15}
 
 R134A = interstage.Refrigerant("R-134a")
@@ -19,6 +24,14 @@ CIRCUIT = interstage.Circuit(
     interstage.Refrigerant("R-1233zd(E)"),
     stages=[interstage.Stage(polytropic_efficiency=0.8)] * 2,
     interstages=[interstage.FlashTank()],
+)
+CHILLER = interstage.Chiller(
+    [CIRCUIT, CIRCUIT],
+    evaporator=interstage.Exchanger.evaporator(ua=0.2e6),
+    condenser=interstage.Exchanger.condenser(ua=0.25e6),
+    water_paths="series counter-flow",
+    capacity_shares=[3.0, 2.0],
+    subcooling=1.0,
 )
 CYCLE = CIRCUIT.solve(**CONDITIONS, suction_superheat=1.1, subcooling=2.2, power=3.3e5)
 WATER = interstage.WaterFlow(volume_flow=0.1514, temperature=285.37)
@@ -74,6 +87,8 @@ SINGLE = {
         interstages=[interstage.Direct()],
         interstage_pressures="equal temperature step",
     ),
+    "chiller": CHILLER,
+    "chiller at a duty": CHILLER.solve(capacity=1e6, chilled_water_leaving=280.15, **WATERS),
     "cycle": CYCLE,
     "by capacity": CIRCUIT.solve(**CONDITIONS, capacity=1.1e6),
     "by mass flow": CIRCUIT.solve(**CONDITIONS, mass_flow=1.1),

@@ -1,0 +1,874 @@
+//! Chillers of one or more circuits on common water.
+
+use std::hash::{Hash, Hasher};
+
+use interstage::{
+    Arrangement, ChilledWater, Chiller, ChillerColumns, ChillerPoint, DesignSheet, DesignedChiller, Duty,
+    Exchanger, PowerBoundary, SERIAL_CYCLES, WaterPaths, WateredCircuit,
+};
+use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
+use pyo3::IntoPyObjectExt;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyList, PyTuple, PyType};
+
+use crate::arguments::{Given, array_layer, given, number, object, raises, text};
+use crate::arrays::{View, by_name, in_blocks};
+use crate::circuit::{PyCircuit, with_options};
+use crate::cycle::PyCycle;
+use crate::economizers::optional;
+use crate::errors::{OrRaise, unknown_option, unreadable, wrong_argument};
+use crate::exchange::PyHeatExchange;
+use crate::exchanger::PyExchanger;
+use crate::refrigerant::PyRefrigerant;
+use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::water_flow::PyWaterFlow;
+use crate::zones::PyCondenserZones;
+
+type Maybe<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
+
+const PATHS: [(&str, WaterPaths); 3] = [
+    ("parallel", WaterPaths::Parallel),
+    ("series parallel-flow", WaterPaths::SeriesParallelFlow),
+    ("series counter-flow", WaterPaths::SeriesCounterFlow),
+];
+
+const BOUNDARIES: [(&str, PowerBoundary); 4] = [
+    ("compression", PowerBoundary::Compression),
+    ("shaft", PowerBoundary::Shaft),
+    ("motor input", PowerBoundary::MotorInput),
+    ("drive input", PowerBoundary::DriveInput),
+];
+
+/// A word among known ones.
+fn word<T: Copy>(argument: &str, value: &Bound<'_, PyAny>, known: &[(&str, T)]) -> PyResult<T> {
+    let word = text(argument, value)?;
+    let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+    let found = known.iter().find(|(name, _)| *name == word).map(|(_, of)| *of);
+    found.ok_or_else(|| unknown_option(value.py(), argument, &word, &names))
+}
+
+/// One object, or a list or tuple of them.
+fn one_or_several<'py>(value: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+    if value.is_instance_of::<PyList>() || value.is_instance_of::<PyTuple>() {
+        value.try_iter()?.collect()
+    } else {
+        Ok(vec![value.clone()])
+    }
+}
+
+/// One or more independent circuits on common water.
+///
+/// Water-side conditions and exchangers give the saturation temperatures, so that machines can be compared at the same water
+/// temperatures and the same exchangers. Circuits are counted along the chilled water.
+///
+/// Parameters
+/// ----------
+/// circuits : Circuit or list of Circuit
+/// evaporator, condenser : Exchanger or list of Exchanger
+///     One for every circuit; a single one stands for one of its kind in each.
+/// water_paths : {"parallel", "series parallel-flow", "series counter-flow"}, optional
+///     How the waters pass several circuits: divided between them in proportion to their shares of the capacity, one after another in
+///     the same order, or condenser water in the opposite order.
+/// capacity_shares : list of float, optional
+///     Shares of the circuits in the capacity; equal if not given.
+/// suction_superheat, subcooling : float, optional
+///     At the outlets of evaporators and condensers, K.
+///
+/// Raises
+/// ------
+/// WrongLength, OutOfRange, NotFinite, Inconsistent, UnknownOption
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> circuit = interstage.Circuit.arranged(
+/// ...     interstage.Refrigerant("R-134a"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+/// ... )
+/// >>> chiller = interstage.Chiller(
+/// ...     [circuit, circuit],
+/// ...     evaporator=interstage.Exchanger.evaporator(ua=0.6e6),
+/// ...     condenser=interstage.Exchanger.condenser(ua=0.7e6),
+/// ...     water_paths="series counter-flow",
+/// ... )
+/// >>> point = chiller.solve(
+/// ...     capacity=3.5e6,
+/// ...     chilled_water=interstage.WaterFlow(mass_flow=167.0),
+/// ...     chilled_water_leaving=280.15,
+/// ...     condenser_water=interstage.WaterFlow(mass_flow=190.0),
+/// ...     condenser_water_entering=303.15,
+/// ... )
+/// >>> round(point.cop, 1), len(point.cycles)
+/// (6.9, 2)
+#[pyclass(module = "interstage", name = "Chiller", frozen)]
+#[derive(Debug, PartialEq)]
+pub(crate) struct PyChiller {
+    pub(crate) inner: Chiller,
+}
+
+/// The waters of a duty and which temperature of the chilled water is known.
+struct Waters<'a, 'py> {
+    chilled: &'a PyWaterFlow,
+    condenser: &'a PyWaterFlow,
+    leaving: bool,
+    /// Capacity, chilled water temperature, temperature of the entering condenser water.
+    asked: [(&'static str, &'a Bound<'py, PyAny>); 3],
+}
+
+impl Waters<'_, '_> {
+    fn known(&self, temperature: f64) -> ChilledWater {
+        if self.leaving { ChilledWater::Leaving(temperature) } else { ChilledWater::Entering(temperature) }
+    }
+
+    fn duty(&self, [capacity, chilled, condenser]: [f64; 3]) -> interstage::Result<Duty> {
+        Duty::new(capacity, (self.chilled.inner, self.known(chilled)), (self.condenser.inner, condenser))
+    }
+
+    /// The numbers, or none if one of them is a column.
+    fn single(&self) -> PyResult<Option<[f64; 3]>> {
+        let mut numbers = [0.0; 3];
+        for ((name, value), place) in self.asked.iter().zip(&mut numbers) {
+            match given(name, value)? {
+                Given::Number(number) => *place = number,
+                Given::Column => return Ok(None),
+            }
+        }
+        Ok(Some(numbers))
+    }
+}
+
+fn waters<'a, 'py>(
+    capacity: &'a Bound<'py, PyAny>,
+    (chilled_water, leaving, entering): (&'a Bound<'py, PyAny>, Maybe<'a, 'py>, Maybe<'a, 'py>),
+    (condenser_water, condenser_water_entering): (&'a Bound<'py, PyAny>, &'a Bound<'py, PyAny>),
+) -> PyResult<Waters<'a, 'py>> {
+    let (name, temperature) = match (leaving, entering) {
+        (Some(leaving), None) => ("chilled_water_leaving", leaving),
+        (None, Some(entering)) => ("chilled_water_entering", entering),
+        _ => {
+            let arguments = "chilled_water_leaving, chilled_water_entering";
+            let message = "exactly one of chilled_water_leaving and chilled_water_entering is given";
+            return Err(wrong_argument(capacity.py(), arguments, message));
+        }
+    };
+    Ok(Waters {
+        chilled: object::<PyWaterFlow>("chilled_water", chilled_water)?.get(),
+        condenser: object::<PyWaterFlow>("condenser_water", condenser_water)?.get(),
+        leaving: leaving.is_some(),
+        asked: [
+            ("capacity", capacity),
+            (name, temperature),
+            ("condenser_water_entering", condenser_water_entering),
+        ],
+    })
+}
+
+#[pymethods]
+impl PyChiller {
+    #[new]
+    #[pyo3(
+        signature = (
+            circuits, *, evaporator, condenser, water_paths=None, capacity_shares=None, suction_superheat=None, subcooling=None,
+        ),
+        text_signature = "(circuits, *, evaporator, condenser, water_paths='parallel', capacity_shares=None, \
+            suction_superheat=0.0, subcooling=0.0)"
+    )]
+    fn new(
+        circuits: &Bound<'_, PyAny>,
+        evaporator: &Bound<'_, PyAny>,
+        condenser: &Bound<'_, PyAny>,
+        water_paths: Maybe<'_, '_>,
+        capacity_shares: Maybe<'_, '_>,
+        suction_superheat: Maybe<'_, '_>,
+        subcooling: Maybe<'_, '_>,
+    ) -> PyResult<Self> {
+        let py = circuits.py();
+        let circuits = one_or_several(circuits)?;
+        let exchangers = |argument: &str, value: &Bound<'_, PyAny>| -> PyResult<Vec<Exchanger>> {
+            let several = one_or_several(value)?;
+            let each = several.iter().map(|of| Ok(object::<PyExchanger>(argument, of)?.get().inner));
+            let each = each.collect::<PyResult<Vec<_>>>()?;
+            match each.as_slice() {
+                [one] => Ok(vec![*one; circuits.len()]),
+                _ if each.len() == circuits.len() => Ok(each),
+                _ => {
+                    let message =
+                        format!("{argument} must be one Exchanger or {}, got {}", circuits.len(), each.len());
+                    Err(wrong_argument(py, argument, &message))
+                }
+            }
+        };
+        let evaporators = exchangers("evaporator", evaporator)?;
+        let condensers = exchangers("condenser", condenser)?;
+        let kelvin =
+            |argument: &str, value: Maybe<'_, '_>| value.map_or(Ok(0.0), |value| number(argument, value));
+        let superheat = kelvin("suction_superheat", suction_superheat)?;
+        let subcooling = kelvin("subcooling", subcooling)?;
+        let mut watered = Vec::with_capacity(circuits.len());
+        for ((circuit, evaporator), condenser) in circuits.iter().zip(evaporators).zip(condensers) {
+            let circuit = object::<PyCircuit>("circuits", circuit)?.get().inner.clone();
+            let of = WateredCircuit::new(circuit, evaporator, condenser).or_raise(py)?;
+            watered.push(of.with_suction_superheat(superheat).with_subcooling(subcooling));
+        }
+        let paths =
+            water_paths.map_or(Ok(WaterPaths::Parallel), |value| word("water_paths", value, &PATHS))?;
+        let mut inner = Chiller::of_circuits(watered, paths).or_raise(py)?;
+        if let Some(shares) = capacity_shares.filter(|shares| !shares.is_none()) {
+            let column = array_layer(py)?.getattr("numbers")?.call1(("capacity_shares", shares))?;
+            inner = inner.with_capacity_shares(&column.extract::<Vec<f64>>()?).or_raise(py)?;
+        }
+        Ok(Self { inner })
+    }
+
+    /// Solve the chiller.
+    ///
+    /// Numbers give a `ChillerPoint`; as soon as capacity or a temperature is a column, the result is a `ChillerPoints` whose attributes
+    /// come in the same container.
+    ///
+    /// Parameters
+    /// ----------
+    /// capacity : float or column
+    ///     Refrigerating capacity of all circuits, W.
+    /// chilled_water, condenser_water : WaterFlow
+    ///     The whole flows.
+    /// chilled_water_leaving, chilled_water_entering : float or column, optional
+    ///     Give exactly one of the two, K.
+    /// condenser_water_entering : float or column
+    ///     K.
+    /// errors : {"status", "raise"}, optional
+    ///     Columns only: give NaN and a status for a bad row, or raise the error of the first one.
+    /// threads : int, optional
+    ///     Columns only: how many threads to use, see ``interstage.set_threads``.
+    ///
+    /// Returns
+    /// -------
+    /// ChillerPoint or ChillerPoints
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite, Inconsistent
+    ///     If the duty is not possible with these exchangers and circuits.
+    /// NotConverged
+    ///     If a state cannot be solved.
+    #[pyo3(
+        signature = (
+            *, capacity, chilled_water, condenser_water, condenser_water_entering, chilled_water_leaving=None,
+            chilled_water_entering=None, errors=None, threads=None,
+        ),
+        text_signature = "($self, *, capacity, chilled_water, condenser_water, condenser_water_entering, \
+            chilled_water_leaving=None, chilled_water_entering=None, errors='status', threads=None)"
+    )]
+    #[expect(clippy::too_many_arguments, reason = "one for each number of a duty")]
+    fn solve<'py>(
+        slf: &Bound<'py, Self>,
+        capacity: &Bound<'py, PyAny>,
+        chilled_water: &Bound<'py, PyAny>,
+        condenser_water: &Bound<'py, PyAny>,
+        condenser_water_entering: &Bound<'py, PyAny>,
+        chilled_water_leaving: Option<&Bound<'py, PyAny>>,
+        chilled_water_entering: Option<&Bound<'py, PyAny>>,
+        errors: Option<&Bound<'py, PyAny>>,
+        threads: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let chilled = (chilled_water, chilled_water_leaving, chilled_water_entering);
+        let waters = waters(capacity, chilled, (condenser_water, condenser_water_entering))?;
+        let raises = raises(errors)?;
+        if let Some(numbers) = waters.single()? {
+            let duty = waters.duty(numbers).or_raise(py)?;
+            let point = slf.get().inner.solve(&duty).or_raise(py)?;
+            return PyChillerPoint { chiller: slf.clone().unbind(), point }.into_bound_py_any(py);
+        }
+        let columns = PyDict::new(py);
+        for (name, value) in waters.asked {
+            columns.set_item(name, value)?;
+        }
+        let waters = (chilled_water, condenser_water);
+        array_layer(py)?.getattr("solve_chiller")?.call1((slf, waters, columns, raises, threads))
+    }
+
+    /// Exact derivatives of the figures at a duty.
+    ///
+    /// Condensing temperatures are roots; their derivatives are those of the root, by the implicit function theorem.
+    ///
+    /// Parameters
+    /// ----------
+    /// capacity, chilled_water, condenser_water, condenser_water_entering, chilled_water_leaving, chilled_water_entering
+    ///     As in `solve`, single numbers.
+    ///
+    /// Returns
+    /// -------
+    /// dict of dict
+    ///     ``result[figure][input]`` in the SI units of both. Figures: capacity, power at its boundaries, heat_rejected, cop, and
+    ///     ``circuit_1_condensing_temperature`` and the like. Inputs: capacity, chilled_water_temperature (that which is given),
+    ///     chilled_water_flow, condenser_water_entering, condenser_water_flow, evaporators and condensers (relative change of what
+    ///     describes them), stage_efficiency and other numbers of all circuits together.
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite, Inconsistent, NotConverged, Undefined
+    #[pyo3(signature = (
+        *, capacity, chilled_water, condenser_water, condenser_water_entering, chilled_water_leaving=None, chilled_water_entering=None,
+    ))]
+    #[expect(clippy::too_many_arguments, reason = "one for each number of a duty")]
+    fn sensitivities<'py>(
+        slf: &Bound<'py, Self>,
+        capacity: &Bound<'py, PyAny>,
+        chilled_water: &Bound<'py, PyAny>,
+        condenser_water: &Bound<'py, PyAny>,
+        condenser_water_entering: &Bound<'py, PyAny>,
+        chilled_water_leaving: Option<&Bound<'py, PyAny>>,
+        chilled_water_entering: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let py = slf.py();
+        let chilled = (chilled_water, chilled_water_leaving, chilled_water_entering);
+        let waters = waters(capacity, chilled, (condenser_water, condenser_water_entering))?;
+        let Some(numbers) = waters.single()? else {
+            let message = "the duty must be single numbers, not columns";
+            return Err(wrong_argument(py, "capacity", message));
+        };
+        let duty = waters.duty(numbers).or_raise(py)?;
+        let found = slf.get().inner.sensitivities(&duty).or_raise(py)?;
+        let result = PyDict::new(py);
+        for (figure, _) in found.figures() {
+            let by_input = PyDict::new(py);
+            for &input in found.inputs() {
+                by_input.set_item(input.to_string(), found.slope(figure, input))?;
+            }
+            result.set_item(figure, by_input)?;
+        }
+        Ok(result)
+    }
+
+    /// The circuits, along the chilled water.
+    #[getter]
+    fn circuits<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let each = self.inner.circuits().iter().map(|of| PyCircuit { inner: of.circuit().clone() });
+        PyTuple::new(py, each.collect::<Vec<_>>())
+    }
+
+    /// The evaporators, along the chilled water.
+    #[getter]
+    fn evaporators<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let each = self.inner.circuits().iter().map(|of| PyExchanger { inner: of.evaporator() });
+        PyTuple::new(py, each.collect::<Vec<_>>())
+    }
+
+    /// The condensers, along the chilled water.
+    #[getter]
+    fn condensers<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let each = self.inner.circuits().iter().map(|of| PyExchanger { inner: of.condenser() });
+        PyTuple::new(py, each.collect::<Vec<_>>())
+    }
+
+    /// How the waters pass the circuits.
+    #[getter]
+    fn water_paths(&self) -> String {
+        self.inner.water_paths().to_string()
+    }
+
+    /// Shares of the circuits in the capacity, dimensionless.
+    #[getter]
+    fn capacity_shares<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        PyTuple::new(py, self.inner.capacity_shares())
+    }
+
+    /// Superheat at the evaporator outlets, K.
+    #[getter]
+    fn suction_superheat(&self) -> f64 {
+        self.inner.circuits().first().map_or(0.0, WateredCircuit::suction_superheat)
+    }
+
+    /// Subcooling at the condenser outlets, K.
+    #[getter]
+    fn subcooling(&self) -> f64 {
+        self.inner.circuits().first().map_or(0.0, WateredCircuit::subcooling)
+    }
+
+    /// The chiller as a dictionary.
+    pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let data = storage(py, "Chiller")?;
+        for (name, parts) in [
+            ("circuits", self.circuits(py)?),
+            ("evaporator", self.evaporators(py)?),
+            ("condenser", self.condensers(py)?),
+        ] {
+            let stored = PyList::empty(py);
+            for part in parts {
+                stored.append(part.call_method0("to_dict")?)?;
+            }
+            data.set_item(name, stored)?;
+        }
+        data.set_item("water_paths", self.water_paths())?;
+        data.set_item("capacity_shares", self.inner.capacity_shares())?;
+        data.set_item("suction_superheat", self.suction_superheat())?;
+        data.set_item("subcooling", self.subcooling())?;
+        Ok(data)
+    }
+
+    /// The chiller of a dictionary that `to_dict` made.
+    #[classmethod]
+    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        Self::restored(data)
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        rebuilt(slf, slf.get().to_dict(slf.py())?)
+    }
+
+    fn __eq__(&self, other: &Self) -> bool {
+        self == other
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash_of(self)
+    }
+
+    fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        let part = |name: &str| slf.getattr(name)?.repr()?.extract::<String>();
+        Ok(format!(
+            "Chiller({}, evaporator={}, condenser={}, water_paths={})",
+            part("circuits")?,
+            part("evaporators")?,
+            part("condensers")?,
+            part("water_paths")?,
+        ))
+    }
+}
+
+impl Hash for PyChiller {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        for of in self.inner.circuits() {
+            PyCircuit { inner: of.circuit().clone() }.hash(state);
+        }
+        hash_numbers(state, self.inner.capacity_shares());
+    }
+}
+
+impl PyChiller {
+    fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = data.py();
+        let stored = Stored::new(data, "Chiller")?;
+        let parts = |key: &str, class: &Bound<'_, PyType>| -> PyResult<Vec<Py<PyAny>>> {
+            let of = |part: Bound<'_, PyAny>| Ok(class.call_method1("from_dict", (part,))?.unbind());
+            stored.list(key)?.iter().map(of).collect()
+        };
+        let exchanger = py.get_type::<PyExchanger>();
+        let circuits = PyList::new(py, parts("circuits", &py.get_type::<PyCircuit>())?)?;
+        let evaporators = PyList::new(py, parts("evaporator", &exchanger)?)?;
+        let condensers = PyList::new(py, parts("condenser", &exchanger)?)?;
+        Self::new(
+            circuits.as_any(),
+            evaporators.as_any(),
+            condensers.as_any(),
+            Some(&stored.present("water_paths")?),
+            Some(&stored.present("capacity_shares")?),
+            Some(&stored.present("suction_superheat")?),
+            Some(&stored.present("subcooling")?),
+        )
+    }
+}
+
+/// A chiller at a duty: the cycles and exchangers of its circuits and the figures of the whole. SI units. Made by `Chiller.solve`.
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> circuit = interstage.Circuit(
+/// ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(polytropic_efficiency=0.8)]
+/// ... )
+/// >>> chiller = interstage.Chiller(
+/// ...     circuit,
+/// ...     evaporator=interstage.Exchanger.evaporator(approach=1.5),
+/// ...     condenser=interstage.Exchanger.condenser(approach=1.0),
+/// ... )
+/// >>> point = chiller.solve(
+/// ...     capacity=1e6,
+/// ...     chilled_water=interstage.WaterFlow(mass_flow=48.0),
+/// ...     chilled_water_leaving=280.15,
+/// ...     condenser_water=interstage.WaterFlow(mass_flow=55.0),
+/// ...     condenser_water_entering=303.15,
+/// ... )
+/// >>> round(point.evaporating_temperatures[0], 2), abs(point.energy_closure) < 1e-9
+/// (278.65, True)
+#[pyclass(module = "interstage", name = "ChillerPoint", frozen)]
+#[derive(Debug)]
+pub(crate) struct PyChillerPoint {
+    chiller: Py<PyChiller>,
+    point: ChillerPoint,
+}
+
+impl PartialEq for PyChillerPoint {
+    fn eq(&self, other: &Self) -> bool {
+        self.chiller.get() == other.chiller.get() && self.point == other.point
+    }
+}
+
+/// Writes the getters of numbers.
+macro_rules! point_methods {
+    ($class:ty: numbers { $($(#[$doc:meta])* $number:ident)* } tuples { $($(#[$tuple_doc:meta])* $tuple:ident)* } $($own:tt)*) => {
+        #[pymethods]
+        impl $class {
+            $($(#[$doc])* #[getter] fn $number(&self) -> f64 { self.point.$number() })*
+            $(
+                $(#[$tuple_doc])*
+                #[getter]
+                fn $tuple<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+                    PyTuple::new(py, self.point.$tuple())
+                }
+            )*
+            $($own)*
+        }
+    };
+}
+
+point_methods! {
+    PyChillerPoint: numbers {
+        /// Refrigerating capacity, W.
+        capacity
+        /// Compression power of all circuits, W.
+        power
+        /// Power at all compressor shafts, W.
+        shaft_power
+        /// Power into all motors, W.
+        motor_input_power
+        /// Power into all drives, W.
+        drive_input_power
+        /// Heat given up in all condensers, W.
+        heat_rejected
+        /// Capacity per compression power.
+        cop
+        /// Compression power per capacity, kW per ton of refrigeration.
+        kw_per_ton
+        /// Temperature of the chilled water that enters, K.
+        chilled_water_entering
+        /// Temperature of the chilled water that leaves, K; of streams in parallel the mean by flow.
+        chilled_water_leaving
+        /// Temperature of the condenser water that enters, K.
+        condenser_water_entering
+        /// Temperature of the condenser water that leaves, K; of streams in parallel the mean by flow.
+        condenser_water_leaving
+        /// Leaving condenser water less leaving chilled water, K.
+        water_lift
+        /// Capacity plus power plus motor heat less heat rejected, per heat rejected: zero but for rounding.
+        energy_closure
+    }
+    tuples {
+        /// Evaporating temperature of each circuit, K.
+        evaporating_temperatures
+        /// Condensing temperature of each circuit, K.
+        condensing_temperatures
+        /// Discharge temperature of each circuit, K.
+        discharge_temperatures
+        /// What the economizers of each circuit save, dimensionless.
+        economizer_benefits
+    }
+
+    /// COP of the loss-free machine between these waters (Lorenz).
+    #[getter]
+    fn lorenz_cop(&self, py: Python<'_>) -> PyResult<f64> {
+        self.point.lorenz_cop().or_raise(py)
+    }
+
+    /// Cycle of each circuit, along the chilled water.
+    #[getter]
+    fn cycles<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let circuits = self.chiller.get().inner.circuits();
+        let each = circuits.iter().zip(self.point.cycles()).map(|(of, cycle)| {
+            let circuit = Py::new(py, PyCircuit { inner: of.circuit().clone() })?;
+            Py::new(py, PyCycle::new(circuit, cycle.clone()))
+        });
+        PyTuple::new(py, each.collect::<PyResult<Vec<_>>>()?)
+    }
+
+    /// Evaporator of each circuit, along the chilled water.
+    #[getter]
+    fn evaporators<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        PyTuple::new(py, self.point.evaporators().iter().map(PyHeatExchange::new).collect::<Vec<_>>())
+    }
+
+    /// Condenser of each circuit, along the chilled water.
+    #[getter]
+    fn condensers<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        PyTuple::new(py, self.point.condensers().iter().map(PyHeatExchange::new).collect::<Vec<_>>())
+    }
+
+    /// The condenser of a circuit in zones, with the pinch at the dew point that the single zone leaves out.
+    ///
+    /// Parameters
+    /// ----------
+    /// circuit : int, optional
+    ///     Counted along the chilled water from 1.
+    ///
+    /// Returns
+    /// -------
+    /// CondenserZones
+    ///
+    /// Raises
+    /// ------
+    /// Inconsistent
+    ///     If the water would be warmer than the refrigerant at the dew point.
+    /// WrongArgument
+    ///     If there is no such circuit.
+    #[pyo3(signature = (circuit=1))]
+    fn condenser_zones(&self, py: Python<'_>, circuit: usize) -> PyResult<PyCondenserZones> {
+        match circuit.checked_sub(1).and_then(|place| self.point.condenser_zones(place)) {
+            Some(zones) => Ok(PyCondenserZones::of(&zones.or_raise(py)?)),
+            None => {
+                let most = self.point.cycles().len();
+                let message = format!("circuit must be 1 to {most}, got {circuit}");
+                Err(wrong_argument(py, "circuit", &message))
+            }
+        }
+    }
+
+    /// The chiller that was solved.
+    #[getter]
+    fn chiller(&self, py: Python<'_>) -> Py<PyChiller> {
+        self.chiller.clone_ref(py)
+    }
+
+    /// Chiller and duty as a dictionary.
+    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let data = storage(py, "ChillerPoint")?;
+        let duty = self.point.duty();
+        data.set_item("chiller", self.chiller.get().to_dict(py)?)?;
+        data.set_item("capacity", duty.capacity())?;
+        for (name, inner) in [
+            ("chilled_water", duty.chilled_water()),
+            ("condenser_water", duty.condenser_water()),
+        ] {
+            data.set_item(name, PyWaterFlow { inner }.to_dict(py)?)?;
+        }
+        let name = match duty.chilled_water_temperature() {
+            ChilledWater::Leaving(_) => "chilled_water_leaving",
+            _ => "chilled_water_entering",
+        };
+        data.set_item(name, duty.chilled_water_temperature().temperature())?;
+        data.set_item("condenser_water_entering", duty.condenser_water_entering())?;
+        Ok(data)
+    }
+
+    /// The chiller of a dictionary that `to_dict` made, solved again at its duty.
+    #[classmethod]
+    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = data.py();
+        let stored = Stored::new(data, "ChillerPoint")?;
+        let chiller = PyChiller::restored(&stored.dict("chiller")?)?;
+        let water = |key: &str| -> PyResult<_> {
+            let of = py.get_type::<PyWaterFlow>().call_method1("from_dict", (stored.dict(key)?,))?;
+            Ok(of.cast::<PyWaterFlow>()?.get().inner)
+        };
+        let known = match (stored.has("chilled_water_leaving"), stored.has("chilled_water_entering")) {
+            (true, false) => ChilledWater::Leaving(stored.number("chilled_water_leaving")?),
+            (false, true) => ChilledWater::Entering(stored.number("chilled_water_entering")?),
+            _ => return Err(unreadable(py, "it holds no single chilled water temperature".to_owned())),
+        };
+        let duty = Duty::new(
+            stored.number("capacity")?,
+            (water("chilled_water")?, known),
+            (water("condenser_water")?, stored.number("condenser_water_entering")?),
+        )
+        .or_raise(py)?;
+        let point = chiller.inner.solve(&duty).or_raise(py)?;
+        Ok(Self { chiller: Py::new(py, chiller)?, point })
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        rebuilt(slf, slf.get().to_dict(slf.py())?)
+    }
+
+    fn __eq__(&self, other: &Self) -> bool {
+        self == other
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash_of(&(self.point.cop().to_bits(), self.point.power().to_bits()))
+    }
+
+    fn __repr__(&self) -> String {
+        format!(
+            "ChillerPoint(circuits: {}, {}; water {} K to {} K and {} K to {} K, cop={}, capacity={} W, power={} W)",
+            self.point.cycles().len(),
+            self.chiller.get().water_paths(),
+            shown(self.chilled_water_entering()),
+            shown(self.chilled_water_leaving()),
+            shown(self.condenser_water_entering()),
+            shown(self.condenser_water_leaving()),
+            shown(self.cop()),
+            shown(self.capacity()),
+            shown(self.power()),
+        )
+    }
+}
+
+/// Columns of a chiller at duties: capacity, chilled water temperature (leaving, or entering) and condenser water entering.
+#[pyfunction]
+#[expect(clippy::needless_pass_by_value, reason = "arrays of arguments are extracted by value")]
+pub(crate) fn _chiller_rows<'py>(
+    chiller: &Bound<'py, PyChiller>,
+    waters: (Bound<'py, PyWaterFlow>, Bound<'py, PyWaterFlow>),
+    columns: [Bound<'py, PyArray1<f64>>; 3],
+    leaving: bool,
+    threads: Option<&Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyDict>> {
+    let py = chiller.py();
+    let chiller = &chiller.get().inner;
+    for of in chiller.circuits() {
+        of.circuit().refrigerant().prepare().or_raise(py)?;
+    }
+    let columns = columns.iter().map(|column| Ok(column.try_readonly()?)).collect::<PyResult<Vec<_>>>()?;
+    let columns: Vec<View<'_>> = columns.iter().map(|column| column.as_array()).collect();
+    let (chilled, condenser) = (waters.0.get().inner, waters.1.get().inner);
+    let mut out = ChillerColumns::with_rows(columns.first().map_or(0, View::len), chiller);
+    in_blocks(py, threads, SERIAL_CYCLES, out.as_slices(), |rows, out| {
+        let duty = |row: usize| {
+            let at = |column: usize| {
+                columns.get(column).and_then(|of| of.get(rows.start + row)).copied().unwrap_or(f64::NAN)
+            };
+            let temperature = at(1);
+            let known = if leaving {
+                ChilledWater::Leaving(temperature)
+            } else {
+                ChilledWater::Entering(temperature)
+            };
+            Duty::new(at(0), (chilled, known), (condenser, at(2)))
+        };
+        chiller.solve_rows(duty, out)
+    })?;
+    Ok(by_name!(
+        py,
+        out,
+        cop,
+        kw_per_ton,
+        power,
+        shaft_power,
+        motor_input_power,
+        drive_input_power,
+        heat_rejected,
+        chilled_water_entering,
+        chilled_water_leaving,
+        condenser_water_leaving,
+        energy_closure,
+        evaporating_temperatures,
+        condensing_temperatures,
+        discharge_temperatures,
+        economizer_benefits
+    ))
+}
+
+/// A chiller of one circuit made from a design sheet. Made by `Circuit.from_design_point`.
+///
+/// Examples
+/// --------
+/// >>> import interstage
+/// >>> designed = interstage.Circuit.from_design_point(
+/// ...     interstage.Refrigerant("R-1233zd(E)"),
+/// ...     "2 stages: tank@2",
+/// ...     capacity=3.5e6,
+/// ...     power=580e3,
+/// ...     power_boundary="motor input",
+/// ...     chilled_water=interstage.WaterFlow(mass_flow=167.0),
+/// ...     chilled_water_leaving=280.15,
+/// ...     condenser_water=interstage.WaterFlow(mass_flow=190.0),
+/// ...     condenser_water_entering=303.15,
+/// ...     evaporator_approach=1.2,
+/// ...     condenser_approach=1.0,
+/// ...     motor_efficiency=0.95,
+/// ... )
+/// >>> round(designed.polytropic_efficiency, 3)
+/// 0.743
+#[pyclass(module = "interstage", name = "DesignPoint", frozen)]
+#[derive(Debug)]
+pub(crate) struct PyDesignPoint {
+    designed: DesignedChiller,
+}
+
+#[pymethods]
+impl PyDesignPoint {
+    /// Polytropic efficiency of all stages, dimensionless.
+    #[getter]
+    fn polytropic_efficiency(&self) -> f64 {
+        self.designed.polytropic_efficiency()
+    }
+
+    /// Conductance of the evaporator, W/K.
+    #[getter]
+    fn evaporator_ua(&self) -> f64 {
+        self.designed.evaporator_ua()
+    }
+
+    /// Conductance of the condenser, W/K.
+    #[getter]
+    fn condenser_ua(&self) -> f64 {
+        self.designed.condenser_ua()
+    }
+
+    /// The chiller, its exchangers by UA.
+    #[getter]
+    fn chiller(&self) -> PyChiller {
+        PyChiller { inner: self.designed.chiller().clone() }
+    }
+
+    /// The circuit.
+    #[getter]
+    fn circuit(&self) -> PyResult<PyCircuit> {
+        let of = self.designed.chiller().circuits().first();
+        of.map(|of| PyCircuit { inner: of.circuit().clone() })
+            .ok_or_else(|| pyo3::exceptions::PyRuntimeError::new_err("a design has one circuit"))
+    }
+
+    /// The chiller at the duty of the sheet.
+    #[getter]
+    fn point(&self, py: Python<'_>) -> PyResult<PyChillerPoint> {
+        Ok(PyChillerPoint { chiller: Py::new(py, self.chiller())?, point: self.designed.point().clone() })
+    }
+
+    fn __repr__(&self) -> String {
+        format!(
+            "DesignPoint(polytropic_efficiency={}, evaporator_ua={} W/K, condenser_ua={} W/K)",
+            shown(self.polytropic_efficiency()),
+            shown(self.evaporator_ua()),
+            shown(self.condenser_ua()),
+        )
+    }
+}
+
+/// What `Circuit.from_design_point` does.
+#[expect(clippy::too_many_arguments, reason = "one for each number of a sheet")]
+pub(crate) fn design<'py>(
+    refrigerant: &Bound<'py, PyAny>,
+    arrangement: &Bound<'py, PyAny>,
+    (capacity, power, power_boundary): (&Bound<'py, PyAny>, &Bound<'py, PyAny>, &Bound<'py, PyAny>),
+    chilled: (&Bound<'py, PyAny>, Maybe<'_, 'py>, Maybe<'_, 'py>),
+    condenser: (&Bound<'py, PyAny>, &Bound<'py, PyAny>),
+    approaches: (&Bound<'py, PyAny>, &Bound<'py, PyAny>),
+    (superheat, subcooling): (Maybe<'_, 'py>, Maybe<'_, 'py>),
+    options: Option<&Bound<'py, PyDict>>,
+) -> PyResult<PyDesignPoint> {
+    let py = refrigerant.py();
+    let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
+    let arrangement: Arrangement = text("arrangement", arrangement)?.parse().or_raise(py)?;
+    let waters = waters(capacity, chilled, condenser)?;
+    let Some(numbers) = waters.single()? else {
+        return Err(wrong_argument(py, "capacity", "a design sheet has single numbers, not columns"));
+    };
+    let duty = waters.duty(numbers).or_raise(py)?;
+    let boundary = word("power_boundary", power_boundary, &BOUNDARIES)?;
+    let approaches =
+        (number("evaporator_approach", approaches.0)?, number("condenser_approach", approaches.1)?);
+    // Losses and drive as in a circuit; what a sheet has no place for is refused.
+    let stage = interstage::Stage::polytropic(1.0).or_raise(py)?;
+    let plain = arrangement.circuit(refrigerant.clone(), stage).or_raise(py)?;
+    let with = with_options(py, plain.clone(), options)?;
+    if with.metering() != plain.metering() || with.suction_exchanger() != plain.suction_exchanger() {
+        let message = "expander and suction exchanger are written in the arrangement of a design sheet";
+        return Err(wrong_argument(py, "expander_efficiency, suction_exchanger_effectiveness", message));
+    }
+    let sheet = DesignSheet::new(duty, (number("power", power)?, boundary), approaches)
+        .or_raise(py)?
+        .with_suction_superheat(optional("suction_superheat", superheat)?.unwrap_or(0.0))
+        .with_subcooling(optional("subcooling", subcooling)?.unwrap_or(0.0))
+        .with_drive(with.drive())
+        .with_pressure_losses(with.pressure_losses());
+    Ok(PyDesignPoint { designed: sheet.design(refrigerant, &arrangement).or_raise(py)? })
+}
