@@ -87,8 +87,8 @@ fn balances_of_a_chiller_close() -> Fallible<()> {
         for known in [ChilledWater::Leaving(280.15), ChilledWater::Entering(285.15)] {
             let transfer = (HeatTransfer::Ua(0.6e6), HeatTransfer::Ua(0.7e6));
             let circuits = vec![
-                watered("R-134a", transfer.0, transfer.1)?.with_subcooling(2.0),
-                watered("R-1233zd(E)", transfer.0, transfer.1)?.with_suction_superheat(1.0),
+                watered("R-134a", transfer.0, transfer.1)?.with_subcooling(2.0)?,
+                watered("R-1233zd(E)", transfer.0, transfer.1)?.with_suction_superheat(1.0)?,
             ];
             let chiller = Chiller::of_circuits(circuits, paths)?.with_capacity_shares(&[2.0, 1.0])?;
             let (chilled, condenser) = (WaterFlow::water(167.0)?, WaterFlow::water(190.0)?);

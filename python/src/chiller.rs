@@ -207,7 +207,8 @@ impl PyChiller {
         for ((circuit, evaporator), condenser) in circuits.iter().zip(evaporators).zip(condensers) {
             let circuit = object::<PyCircuit>("circuits", circuit)?.get().inner.clone();
             let of = WateredCircuit::new(circuit, evaporator, condenser).or_raise(py)?;
-            watered.push(of.with_suction_superheat(superheat).with_subcooling(subcooling));
+            let of = of.with_suction_superheat(superheat).or_raise(py)?;
+            watered.push(of.with_subcooling(subcooling).or_raise(py)?);
         }
         let paths =
             water_paths.map_or(Ok(WaterPaths::Parallel), |value| word("water_paths", value, &PATHS))?;
@@ -450,7 +451,11 @@ impl PyChiller {
         let stored = Stored::new(data, "Chiller")?;
         let parts = |key: &str, class: &Bound<'_, PyType>| -> PyResult<Vec<Py<PyAny>>> {
             let of = |part: Bound<'_, PyAny>| Ok(class.call_method1("from_dict", (part,))?.unbind());
-            stored.list(key)?.iter().map(of).collect()
+            let list = stored.list(key)?;
+            if list.is_empty() {
+                return Err(unreadable(py, format!("{key:?} is empty")));
+            }
+            list.iter().map(of).collect()
         };
         let exchanger = py.get_type::<PyExchanger>();
         let circuits = PyList::new(py, parts("circuits", &py.get_type::<PyCircuit>())?)?;
@@ -461,8 +466,8 @@ impl PyChiller {
             evaporators.as_any(),
             condensers.as_any(),
             Some(&stored.present("water_paths")?),
-            Some(&stored.present("capacity_shares")?),
-            Some(&stored.present("suction_superheat")?),
+            Some(stored.list("capacity_shares")?.as_any()),
+            Some(&stored.get("suction_superheat")?),
             Some(&stored.present("subcooling")?),
         )
     }
@@ -563,7 +568,7 @@ point_methods! {
         economizer_benefits
     }
 
-    /// COP of the loss-free machine between these waters (Lorenz).
+    /// COP of the loss-free machine between these waters (Lorenz), dimensionless.
     #[getter]
     fn lorenz_cop(&self, py: Python<'_>) -> PyResult<f64> {
         self.point.lorenz_cop().or_raise(py)

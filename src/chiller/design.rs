@@ -185,8 +185,8 @@ impl DesignSheet {
             Exchanger::evaporator(HeatTransfer::Ua(ua.0))?,
             Exchanger::condenser(HeatTransfer::Ua(ua.1))?,
         )?
-        .with_suction_superheat(self.suction_superheat)
-        .with_subcooling(self.subcooling);
+        .with_suction_superheat(self.suction_superheat)?
+        .with_subcooling(self.subcooling)?;
         let chiller = Chiller::new(watered);
         let point = chiller.solve(duty)?;
         Ok(DesignedChiller { chiller, point, efficiency, ua })

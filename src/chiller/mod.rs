@@ -45,6 +45,9 @@ impl fmt::Display for WaterPaths {
     }
 }
 
+/// Largest superheat or subcooling, K.
+const WIDEST: f64 = 200.0;
+
 /// A circuit between its evaporator and its condenser.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WateredCircuit {
@@ -77,15 +80,23 @@ impl WateredCircuit {
     }
 
     /// Superheat (K) of the vapor that leaves the evaporator.
-    #[must_use]
-    pub fn with_suction_superheat(self, suction_superheat: f64) -> Self {
-        Self { suction_superheat, ..self }
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] unless it is 0 to 200 K.
+    pub fn with_suction_superheat(self, suction_superheat: f64) -> Result<Self> {
+        within("suction superheat", suction_superheat, 0.0, WIDEST, "K", "above the dew point")?;
+        Ok(Self { suction_superheat, ..self })
     }
 
     /// Subcooling (K) of the liquid that leaves the condenser.
-    #[must_use]
-    pub fn with_subcooling(self, subcooling: f64) -> Self {
-        Self { subcooling, ..self }
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] unless it is 0 to 200 K.
+    pub fn with_subcooling(self, subcooling: f64) -> Result<Self> {
+        within("subcooling", subcooling, 0.0, WIDEST, "K", "below the bubble point")?;
+        Ok(Self { subcooling, ..self })
     }
 
     /// The circuit.

@@ -19,10 +19,17 @@ UNIT = re.compile(
 #: Getters of texts, objects and ratios without a unit.
 UNITLESS = {
     "arrangement",
+    "chiller",
+    "circuit",
+    "circuits",
+    "condensers",
+    "cycles",
+    "evaporators",
+    "point",
+    "water_paths",
     "carnot_cop",
     "cas",
     "chemical_name",
-    "circuit",
     "citation",
     "citations",
     "component_pairs",
