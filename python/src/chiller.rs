@@ -310,7 +310,6 @@ impl PyChiller {
     #[pyo3(signature = (
         *, capacity, chilled_water, condenser_water, condenser_water_entering, chilled_water_leaving=None, chilled_water_entering=None,
     ))]
-    #[expect(clippy::too_many_arguments, reason = "one for each number of a duty")]
     fn sensitivities<'py>(
         slf: &Bound<'py, Self>,
         capacity: &Bound<'py, PyAny>,
