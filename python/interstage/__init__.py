@@ -17,6 +17,11 @@ Examples
 """
 
 from interstage import _core, units
+from interstage._alternatives import (
+    EquivalentExpander,
+    equivalent_expander_efficiency,
+    sensitivity_table,
+)
 from interstage._catalogue import catalogue
 from interstage._chillers import ChillerPoints
 from interstage._core import (
@@ -71,8 +76,11 @@ from interstage._core import (
     ua_from_temperatures,
 )
 from interstage._cycles import Cycles
+from interstage._grid import grid
 from interstage._ledger import ExergyLedger
 from interstage._states import Saturations, States
+from interstage._studies import compare, what_if
+from interstage._study import Study
 from interstage._trend import Trend, TrendResult, remark_text, remarks
 from interstage._working import Working
 from interstage.errors import (
@@ -105,6 +113,7 @@ __all__ = [
     "DesignPoint",
     "Direct",
     "Environment",
+    "EquivalentExpander",
     "Exchanger",
     "ExergyLedger",
     "FlashTank",
@@ -133,6 +142,7 @@ __all__ = [
     "StageDuty",
     "State",
     "States",
+    "Study",
     "Trend",
     "TrendResult",
     "Undefined",
@@ -149,11 +159,14 @@ __all__ = [
     "blends",
     "carnot_cop",
     "catalogue",
+    "compare",
     "entropic_mean_temperature",
+    "equivalent_expander_efficiency",
     "fouled_ua",
     "fouling_allowance",
     "fouling_resistance",
     "get_threads",
+    "grid",
     "iplv_from_cop",
     "iplv_from_kw_per_ton",
     "isentropic_efficiency",
@@ -164,10 +177,12 @@ __all__ = [
     "rating_tolerance",
     "remark_text",
     "remarks",
+    "sensitivity_table",
     "set_threads",
     "status_text",
     "ua_from_temperatures",
     "units",
+    "what_if",
 ]
 
 _core._fetch()

@@ -69,11 +69,26 @@ def _written(composition: dict[str, float] | None) -> str | None:
     return ", ".join(f"{name} {part:g}" for name, part in composition.items())
 
 
-def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
-    environment = refrigerant.environment
+def environment_columns(environment: _core.Environment) -> dict[str, Any]:
+    """Safety class, ozone depletion and global warming with their sources, as the catalogue shows them."""
     potentials = (environment.gwp_ar4, environment.gwp_ar5, environment.gwp_ar6)
     limits = [report for report, gwp in zip(_REPORTS, potentials, strict=True) if isinstance(gwp, str)]
     ar4, ar5, ar6 = (float(gwp.removeprefix("<")) if isinstance(gwp, str) else gwp for gwp in potentials)
+    return {
+        "safety_class": environment.safety_class,
+        "safety_source": environment.safety_source,
+        "odp": environment.odp,
+        "odp_source": environment.odp_source,
+        "gwp_ar4": ar4,
+        "gwp_ar5": ar5,
+        "gwp_ar6": ar6,
+        "gwp_upper_limits": ", ".join(limits),
+        "gwp_source": environment.gwp_source,
+        "environment_note": environment.note,
+    }
+
+
+def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
     return {
         "designation": refrigerant.name,
         "chemical_name": refrigerant.chemical_name,
@@ -99,15 +114,6 @@ def _row(refrigerant: _core.Refrigerant) -> dict[str, Any]:
         "older_equations": ", ".join(refrigerant.equations[1:]),
         "citation": str(refrigerant.citation),
         "doi": refrigerant.citation.doi,
-        "safety_class": environment.safety_class,
-        "safety_source": environment.safety_source,
-        "odp": environment.odp,
-        "odp_source": environment.odp_source,
-        "gwp_ar4": ar4,
-        "gwp_ar5": ar5,
-        "gwp_ar6": ar6,
-        "gwp_upper_limits": ", ".join(limits),
-        "gwp_source": environment.gwp_source,
-        "environment_note": environment.note,
+        **environment_columns(refrigerant.environment),
         **{of: citation and str(citation) for of, citation in refrigerant.transport_citations.items()},
     }

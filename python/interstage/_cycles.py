@@ -21,6 +21,7 @@ _A_STAGE = (
     "stage_power",
     "stage_mass_flow",
     "stage_inlet_volume_flow",
+    "stage_wet",
 )
 
 
@@ -219,6 +220,11 @@ class Cycles(Columns):
     def stage_inlet_volume_flow(self) -> Column:
         """Volume flow into each stage, m3/s."""
         return self._column("stage_inlet_volume_flow")
+
+    @property
+    def stage_wet(self) -> Column:
+        """Whether compression in a stage passes through wet vapor; False in rows without result."""
+        return self._column("stage_wet")
 
     def _names(self, name: str) -> list[str] | None:
         """Names of the values of a figure that has several, else None."""

@@ -36,14 +36,27 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     "mass_flow": {"SI": ("kg/s", _same), "I-P": ("lb/min", _core.pound_per_minute_from_kilogram_per_second)},
     "power": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("kW", _core.kilowatt_from_watt)},
     "capacity": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("ton", _core.ton_from_watt)},
+    "volume_flow": {"SI": ("m3/s", _same), "I-P": ("cfm", _core.cfm_from_cubic_meter_per_second)},
+    "temperature_difference": {
+        "SI": ("K", _same),
+        "I-P": ("F", _core.fahrenheit_difference_from_kelvin_difference),
+    },
 }
 for _name in ("u", "latent_heat", "refrigerating_effect", "liquid h", "vapor h"):
     _SHOWN[_name] = _SHOWN["h"]
 for _name in ("evaporating_temperature", "condensing_temperature", "discharge_temperature"):
     _SHOWN[_name] = _SHOWN["T"]
 
+#: Systems of units that tables are shown in.
+SYSTEMS = ("SI", "I-P")
+
 #: Most rows of a table that a notebook shows.
-_MOST_ROWS = 10
+MOST_ROWS = 10
+
+
+def unit_shown(quantity: str, units: str) -> tuple[str, Callable[[Any], Any]]:
+    """Give the unit that a quantity is shown in, and the conversion to it from SI."""
+    return _SHOWN[quantity][units]
 
 
 def columns_for(data: Mapping[str, Any], units: str) -> dict[str, Any]:
@@ -59,9 +72,9 @@ def columns_for(data: Mapping[str, Any], units: str) -> dict[str, Any]:
     -------
     dict
     """
-    if units not in ("SI", "I-P"):
+    if units not in SYSTEMS:
         message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=units, options=("SI", "I-P"))
+        raise UnknownOption(message, argument="units", value=units, options=SYSTEMS)
     shown = {}
     for name, values in data.items():
         if name in _SHOWN:
@@ -95,7 +108,7 @@ def rows_html(columns: Mapping[str, Iterable[Any]], caption: str) -> str:
 
 def columns_html(data: Mapping[str, Any], caption: str) -> str:
     """Write the first rows of columns as HTML."""
-    return _html(columns_for({name: values[:_MOST_ROWS] for name, values in data.items()}, "SI"), caption)
+    return _html(columns_for({name: values[:MOST_ROWS] for name, values in data.items()}, "SI"), caption)
 
 
 def _one_row(value: Any, names: Iterable[str]) -> dict[str, list[Any]]:

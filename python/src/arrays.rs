@@ -388,7 +388,8 @@ pub(crate) fn _cycles<'py>(
         head_split,
         stage_power,
         stage_mass_flow,
-        stage_inlet_volume_flow
+        stage_inlet_volume_flow,
+        stage_wet
     ))
 }
 

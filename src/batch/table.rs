@@ -312,6 +312,8 @@ table! {
     stage_mass_flow: f64 [stages] = f64::NAN, cycle.stage_mass_flow();
     /// Volume flow into each stage, m3/s.
     stage_inlet_volume_flow: f64 [stages] = f64::NAN, cycle.stage_inlet_volume_flow();
+    /// Whether compression in a stage passes through wet vapor; `false` where a row has no result.
+    stage_wet: bool [stages] = false, cycle.stage_wet();
 }
 
 table! {

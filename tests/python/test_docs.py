@@ -114,6 +114,8 @@ OURS = [
         "Circuit",
         "Cycle",
         "Cycles",
+        "Study",
+        "EquivalentExpander",
         "Point",
         "Points",
         "CondenserZones",

@@ -12,7 +12,7 @@ README = Path(__file__).parents[2] / "README.md"
 
 def test_the_examples_run(capsys) -> None:
     blocks = re.findall(r"```python\n(.*?)```", README.read_text(), re.DOTALL)
-    assert len(blocks) == 2
+    assert len(blocks) == 3
     scope: dict[str, object] = {}
     for block in blocks:
         exec(block, scope)
@@ -20,6 +20,7 @@ def test_the_examples_run(capsys) -> None:
     # The comments beside the calls say what is printed.
     assert "6.463" in printed
     assert "two-phase" in printed
+    assert "3 stages: tank@3, tank@2" in printed
     assert "needs chilled_water_entering and chilled_water_flow, or capacity" in printed
 
 

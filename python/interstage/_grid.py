@@ -1,0 +1,220 @@
+"""Grids of machines and conditions: the product of named lists, solved in whole columns."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from itertools import product
+from typing import Any
+
+import numpy as np
+
+from interstage import _core
+from interstage._arrays import as_number, numbers
+from interstage._study import Study
+from interstage._study_rows import (
+    CONDITIONS,
+    SIZES,
+    FloatArray,
+    Rows,
+    citations,
+    facts,
+    figures,
+    held,
+    size_of,
+    solved,
+    status_texts,
+)
+from interstage.errors import InterstageError, UnknownOption, WrongArgument
+
+_EFFICIENCIES = ("isentropic_efficiency", "polytropic_efficiency")
+#: Axes of words, and those that are words or numbers.
+_WORDS = ("refrigerant", "arrangement", "interstage_pressures", "tank_separation", "motor_cooling")
+_NUMBERS = (
+    "suction_loss",
+    "interstage_loss",
+    "port_loss",
+    "discharge_loss",
+    "expander_efficiency",
+    "suction_exchanger_effectiveness",
+    "mechanical_efficiency",
+    "motor_efficiency",
+    "drive_efficiency",
+)
+_MACHINE = (*_WORDS[:2], *_EFFICIENCIES, *_WORDS[2:], *_NUMBERS)
+_AXES = (*_MACHINE, *CONDITIONS, *SIZES)
+
+#: Rows from which on a bar shows the progress; about two seconds on one core.
+_LONG = 100_000
+
+
+def grid(
+    *, progress: bool | None = None, units: str = "SI", threads: int | None = None, **axes: Any
+) -> Study:
+    """Solve every combination of named lists.
+
+    Parameters
+    ----------
+    progress : bool, optional
+        Whether a bar shows the progress, which needs tqdm; unless given, only of long grids in a terminal or
+        notebook.
+    units : {"SI", "I-P"}, optional
+        Units of the table; what goes in is SI.
+    threads : int, optional
+        As in `Circuit.solve`.
+    **axes
+        Single values or lists. Machines: ``refrigerant`` (names or Refrigerant objects), ``arrangement``
+        (texts as in `Circuit.arranged`), one of ``isentropic_efficiency`` and ``polytropic_efficiency``; and,
+        if wanted, any other option of `Circuit`. Conditions: ``evaporating_temperature`` and
+        ``condensing_temperature``; if wanted ``suction_superheat``, ``subcooling``, ``liquid_carryover`` and
+        ``hot_gas_bypass``; and one of ``capacity``, ``mass_flow`` and ``power``.
+
+    Returns
+    -------
+    Study
+        A row for each combination, machines in the order of the lists, of the conditions the last one named
+        here the first to change. Machines that cannot be built and rows that cannot be solved have
+        NaN and ``status`` says why.
+
+    Raises
+    ------
+    UnknownOption
+        If there is no such axis, refrigerant or arrangement.
+    WrongArgument
+        If an axis is missing or empty.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> study = interstage.grid(
+    ...     refrigerant=["R-123", "R-134a"],
+    ...     arrangement=["2 stages", "2 stages: tank@2"],
+    ...     polytropic_efficiency=[0.75, 0.80],
+    ...     evaporating_temperature=278.15,
+    ...     condensing_temperature=[300.15, 305.15, 310.15],
+    ...     capacity=1e6,
+    ... )
+    >>> study
+    Study(grid of machines, each with its own figures: 24 rows)
+    >>> best = study.table.loc[study.table["kw_per_ton"].idxmin()]
+    >>> best["refrigerant"], best["arrangement"], best["polytropic_efficiency"].item()
+    ('R-123', '2 stages: tank@2', 0.8)
+    """
+    lists = _lists(axes)
+    size_name, _ = size_of(**{name: lists.get(name) for name in SIZES})
+    conditions = _product(
+        {name: lists.get(name, [default]) for name, default in CONDITIONS.items()}
+        | {size_name: lists[size_name]}
+    )
+    number = len(conditions[size_name])
+    names = [name for name in _MACHINE if name in lists]
+    machines = [dict(zip(names, values, strict=True)) for values in product(*(lists[name] for name in names))]
+    built = [_built(machine) for machine in machines]
+    most = max((len(circuit.stages) for circuit in built if isinstance(circuit, _core.Circuit)), default=1)
+    rows = Rows(len(machines) * number, units)
+    circuits: dict[str, _core.Circuit] = {}
+    places = range(len(machines))
+    for place in _bar(places, progress, len(machines) * number):
+        machine, circuit = machines[place], built[place]
+        at = slice(place * number, (place + 1) * number)
+        refrigerant = machine["refrigerant"]
+        rows.fill(at, {**machine, "refrigerant": refrigerant.name, **conditions})
+        if isinstance(circuit, str):
+            rows.fill(at, {**facts(refrigerant), "status": circuit})
+            continue
+        cycles = solved(circuit, conditions, threads)
+        rows.fill(at, {**figures(cycles, most), **facts(refrigerant), "status": status_texts(cycles._status)})
+        circuits[f"machine {place + 1}"] = circuit
+    return Study(
+        table=rows.frame(),
+        basis=("grid of machines, each with its own figures",),
+        held=held(circuits, conditions),
+        citations=citations(list(circuits.values())),
+        version=_core.__version__,
+    )
+
+
+def _lists(axes: Mapping[str, Any]) -> dict[str, list[Any]]:
+    """Check the axes and give each as a list."""
+    for name in axes:
+        if name not in _AXES:
+            message = f"a grid has no axis {name!r}; it may have {', '.join(_AXES)}"
+            raise UnknownOption(message, argument=name, value=name, options=_AXES)
+    lists = {name: _list(name, value) for name, value in axes.items()}
+    needed = ["refrigerant", "arrangement", "evaporating_temperature", "condensing_temperature"]
+    missing = [name for name in needed if name not in lists]
+    if missing:
+        raise WrongArgument(f"a grid needs {', '.join(missing)}", argument=", ".join(missing))
+    if len(lists.keys() & set(_EFFICIENCIES)) != 1:
+        message = f"a grid needs exactly one of {' and '.join(_EFFICIENCIES)}"
+        raise WrongArgument(message, argument=", ".join(_EFFICIENCIES))
+    lists["refrigerant"] = [_refrigerant(each) for each in lists["refrigerant"]]
+    for text in lists["arrangement"]:
+        _arrangement(text)
+    return lists
+
+
+def _list(name: str, value: Any) -> list[Any]:
+    if name in _WORDS:
+        values = list(value) if isinstance(value, (list, tuple)) else [value]
+        for each in values:
+            number = (
+                name == "motor_cooling" and not isinstance(each, str) and as_number(name, each) is not None
+            )
+            known = isinstance(each, str) or (name == "refrigerant" and isinstance(each, _core.Refrigerant))
+            if not known and not number:
+                message = f"{name} must be a text or a list of texts, got {each!r}"
+                raise WrongArgument(message, argument=name)
+    else:
+        values = numbers(name, value).reshape(-1).tolist()
+    if not values:
+        raise WrongArgument(f"{name} is an empty list", argument=name)
+    return values
+
+
+def _refrigerant(each: str | _core.Refrigerant) -> _core.Refrigerant:
+    return _core.Refrigerant(each) if isinstance(each, str) else each
+
+
+def _arrangement(text: str) -> None:
+    """Refuse a text that is no arrangement, before any is solved."""
+    _core.Circuit.arranged(_core.Refrigerant("R-134a"), text, stage=_core.Stage(isentropic_efficiency=1.0))
+
+
+def _built(machine: Mapping[str, Any]) -> _core.Circuit | str:
+    """Build a machine, or say why it cannot be."""
+    options = {name: value for name, value in machine.items() if name not in _MACHINE[:4]}
+    efficiency: dict[str, Any] = {name: machine[name] for name in _EFFICIENCIES if name in machine}
+    try:
+        stage = _core.Stage(**efficiency)
+        return _core.Circuit.arranged(machine["refrigerant"], machine["arrangement"], stage=stage, **options)
+    except UnknownOption:
+        raise
+    except InterstageError as error:
+        return str(error)
+
+
+def _product(lists: Mapping[str, list[Any]]) -> dict[str, FloatArray]:
+    """Give every combination as columns of one length, the last list the first to change."""
+    columns = np.meshgrid(*(np.array(values, dtype=np.float64) for values in lists.values()), indexing="ij")
+    return {name: column.reshape(-1) for name, column in zip(lists, columns, strict=True)}
+
+
+def _bar(places: range, progress: bool | None, rows: int) -> Iterator[int]:
+    """Go through places with a bar of the progress, or without."""
+    if progress is None:
+        seen = sys.stderr is not None and (sys.stderr.isatty() or "ipykernel" in sys.modules)
+        wanted = rows >= _LONG and len(places) > 1 and seen
+    else:
+        wanted = progress
+    if wanted:
+        try:
+            tqdm = import_module("tqdm").tqdm
+        except ImportError:
+            if progress:
+                message = "progress=True needs the package tqdm"
+                raise WrongArgument(message, argument="progress") from None
+        else:
+            return iter(tqdm(places, unit="machine"))
+    return iter(places)
