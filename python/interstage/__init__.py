@@ -22,6 +22,7 @@ from interstage._alternatives import (
     equivalent_expander_efficiency,
     sensitivity_table,
 )
+from interstage._bases import WaterSide
 from interstage._catalogue import catalogue
 from interstage._chillers import ChillerPoints
 from interstage._core import (
@@ -79,9 +80,10 @@ from interstage._cycles import Cycles
 from interstage._grid import grid
 from interstage._ledger import ExergyLedger
 from interstage._states import Saturations, States
-from interstage._studies import compare, what_if
+from interstage._studies import compare
 from interstage._study import Study
 from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage._what_if import what_if
 from interstage._working import Working
 from interstage.errors import (
     Inconsistent,
@@ -151,6 +153,7 @@ __all__ = [
     "UnknownRefrigerant",
     "VariableUa",
     "WaterFlow",
+    "WaterSide",
     "Working",
     "WrongArgument",
     "WrongLength",

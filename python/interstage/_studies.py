@@ -1,4 +1,4 @@
-"""Comparisons of circuits on a named basis, and of refrigerants in one machine."""
+"""Comparisons of circuits on a named basis."""
 
 from __future__ import annotations
 
@@ -8,36 +8,31 @@ from typing import Any
 import numpy as np
 
 from interstage import _core
-from interstage._columns import OK
-from interstage._declared import barometer_of
+from interstage._bases import (
+    EQUAL,
+    VOLUME,
+    WATER,
+    Run,
+    WaterSide,
+    at_temperatures,
+    at_volume,
+    at_water,
+    saturation_temperatures,
+)
 from interstage._study import Study
 from interstage._study_rows import (
-    FloatArray,
     Rows,
     citations,
     conditions_of,
     facts,
     figures,
-    gauges,
     held,
     need_circuit,
-    reasons,
     size_of,
     solved,
-    status_texts,
 )
-from interstage.errors import Inconsistent, InterstageError, UnknownOption, WrongArgument
-
-_EQUAL: Mapping[str, str] = {
-    "same saturation temperatures": (
-        "evaporating and condensing temperature (of blends the dew temperatures) and capacity are equal; "
-        "what the exchangers would need for that is not looked at"
-    ),
-    "same inlet volume": (
-        "evaporating and condensing temperature and the volume flow into the first stage are equal; capacity "
-        "floats"
-    ),
-}
+from interstage._study_rows import status_texts as words
+from interstage.errors import UnknownOption, WrongArgument
 
 
 def _labelled(circuits: Any) -> dict[str, _core.Circuit]:
@@ -72,48 +67,27 @@ def _bases(basis: Any) -> tuple[str, ...]:
     if not bases:
         raise WrongArgument(f"basis must be a name or a list of names, got {basis!r}", argument="basis")
     for name in bases:
-        if name not in _EQUAL:
-            message = f"basis must be {' or '.join(map(repr, _EQUAL))}, got {name!r}"
-            raise UnknownOption(message, argument="basis", value=str(name), options=tuple(_EQUAL))
+        if name not in EQUAL:
+            message = f"basis must be {' or '.join(map(repr, EQUAL))}, got {name!r}"
+            raise UnknownOption(message, argument="basis", value=str(name), options=tuple(EQUAL))
     if len(set(bases)) < len(bases):
         raise WrongArgument("a basis is named twice", argument="basis")
     return bases
-
-
-def _solved(
-    basis: str,
-    circuit: _core.Circuit,
-    conditions: Mapping[str, FloatArray],
-    size: FloatArray,
-    threads: int | None,
-) -> tuple[Any, Any, Any]:
-    """Solve a circuit at a capacity, or at a volume flow into the first stage: cycles, status and reasons."""
-    if basis != "same inlet volume":
-        sized = {**conditions, "capacity": size}
-        cycles = solved(circuit, sized, threads)
-        return cycles, cycles._status, reasons(circuit.solve, sized, cycles._status)
-    # Volume flow and mass flow are proportional.
-    sized = {**conditions, "mass_flow": np.ones_like(size)}
-    unit = solved(circuit, sized, threads)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        flow = size / figures(unit, 1)["inlet_volume_flow"]
-    cycles = solved(circuit, {**conditions, "mass_flow": flow}, threads)
-    status = np.where(unit._status != OK, unit._status, cycles._status)
-    return cycles, status, reasons(circuit.solve, sized, status, "the inlet volume flow is not known")
 
 
 def compare(
     circuits: Sequence[_core.Circuit] | Mapping[str, _core.Circuit],
     *,
     basis: str | Sequence[str],
-    evaporating_temperature: Any,
-    condensing_temperature: Any,
+    evaporating_temperature: Any = None,
+    condensing_temperature: Any = None,
     suction_superheat: Any = 0.0,
     subcooling: Any = 0.0,
     liquid_carryover: Any = 0.0,
     hot_gas_bypass: Any = 0.0,
     capacity: Any = None,
     inlet_volume_flow: Any = None,
+    water: WaterSide | None = None,
     reference: str | None = None,
     units: str = "SI",
     threads: int | None = None,
@@ -125,14 +99,21 @@ def compare(
     circuits : list of Circuit or dict of str to Circuit
         With labels, or called by refrigerant and arrangement.
     basis : str or list of str
-        ``"same saturation temperatures"`` (at equal capacity) or ``"same inlet volume"`` (of the first stage,
-        at the same saturation temperatures; capacity floats).
-    evaporating_temperature, condensing_temperature, suction_superheat, subcooling, liquid_carryover
-        These and hot_gas_bypass as in `Circuit.solve`: numbers or columns, K and dimensionless.
+        ``"same saturation temperatures"`` (at equal capacity), ``"same exchangers and water"`` (at equal
+        capacity; saturation temperatures float) or ``"same inlet volume"`` (of the first stage, at the same
+        saturation temperatures; capacity floats).
+    evaporating_temperature, condensing_temperature : float or column, optional
+        K. With exchangers and water they follow from those; the other bases then take what the reference has
+        there, unless given.
+    suction_superheat, subcooling, liquid_carryover, hot_gas_bypass : float or column, optional
+        As in `Circuit.solve`, K and dimensionless. With exchangers and water the first two are single numbers
+        and the others zero.
     capacity : float or column, optional
         W. On equal inlet volumes that of the reference, whose volume flow all then have.
     inlet_volume_flow : float or column, optional
         m3/s, instead of the capacity, where the inlet volume is the only basis.
+    water : WaterSide, optional
+        Exchangers and waters.
     reference : str, optional
         Label of the circuit that the others are measured against; the first unless given.
     units : {"SI", "I-P"}, optional
@@ -176,51 +157,88 @@ def compare(
         message = f"reference must be one of {', '.join(map(repr, named))}, got {reference!r}"
         raise UnknownOption(message, argument="reference", value=str(reference), options=tuple(named))
     size_name, size = size_of(capacity=capacity, inlet_volume_flow=inlet_volume_flow)
-    if size_name == "inlet_volume_flow" and bases != ("same inlet volume",):
-        message = "inlet_volume_flow fixes the size on the basis 'same inlet volume' alone: give capacity"
+    if size_name == "inlet_volume_flow" and bases != (VOLUME,):
+        message = f"inlet_volume_flow fixes the size on the basis {VOLUME!r} alone: give capacity"
         raise WrongArgument(message, argument="inlet_volume_flow")
+    temperatures = _temperatures(bases, water, evaporating_temperature, condensing_temperature)
     given = {
-        "evaporating_temperature": evaporating_temperature,
-        "condensing_temperature": condensing_temperature,
+        **temperatures,
         "suction_superheat": suction_superheat,
         "subcooling": subcooling,
         "liquid_carryover": liquid_carryover,
         "hot_gas_bypass": hot_gas_bypass,
+        **({} if water is None else water.temperatures()),
+        size_name: size,
     }
-    columns, labels = conditions_of({**given, size_name: size})
-    asked = columns.pop(size_name)
-    number = len(asked)
+    columns, labels = conditions_of(given)
+    at_rest = {
+        name: columns[name] for name in columns if not name.endswith(("_entering", "_leaving", size_name))
+    }
+    if water is not None and not temperatures and bases != (WATER,):
+        at_rest = saturation_temperatures(named[reference], water, columns, threads) | at_rest
+    volume = columns[size_name]
+    if VOLUME in bases and size_name == "capacity":
+        volume = figures(solved(named[reference], {**at_rest, "capacity": volume}, threads), 1)[
+            "inlet_volume_flow"
+        ]
+
+    def run(basis: str, circuit: _core.Circuit) -> Run:
+        if basis == WATER and water is not None:
+            own = {name: column for name, column in columns.items() if name not in temperatures}
+            return at_water(circuit, water, own, threads)
+        if basis == VOLUME:
+            return at_volume(circuit, at_rest, volume, threads)
+        return at_temperatures(circuit, at_rest, columns[size_name], threads)
+
+    number = len(volume)
     most = max(len(circuit.stages) for circuit in named.values())
     rows = Rows(len(bases) * len(named) * number, units)
     rows.label("condition", labels)
-    start = 0
-    for name in bases:
-        volume = asked
-        if name == "same inlet volume" and size_name == "capacity":
-            first = solved(named[reference], {**columns, "capacity": asked}, threads)
-            volume = figures(first, 1)["inlet_volume_flow"]
+    for block, name in enumerate(bases):
         against: dict[str, Any] = {}
         for label in (reference, *(label for label in named if label != reference)):
             circuit = named[label]
-            cycles, status, texts = _solved(name, circuit, columns, volume, threads)
-            found = figures(cycles, most)
+            of = run(name, circuit)
+            found = figures(of.cycles, most) | of.figures
             against = against or found
-            at = slice(start + list(named).index(label) * number, None)
-            at = slice(at.start, at.start + number)
+            start = (block * len(named) + list(named).index(label)) * number
+            at = slice(start, start + number)
             rows.fill(at, {"basis": name, "circuit": label, "arrangement": circuit.arrangement})
-            rows.fill(at, {"refrigerant": circuit.refrigerant.name})
-            rows.fill(at, columns)
-            rows.fill(at, {**found, **_measured_against(found, against), **facts(circuit.refrigerant)})
-            rows.fill(at, {"status": status_texts(status), "reason": texts})
-        start += len(named) * number
-    what = {f"basis {name!r}": _EQUAL[name] for name in bases}
+            rows.fill(at, {"refrigerant": circuit.refrigerant.name, **of.conditions, **found})
+            rows.fill(at, {**_measured_against(found, against), **facts(circuit.refrigerant)})
+            rows.fill(at, {"status": words(of.status), "reason": of.reasons})
+    what = {f"basis {name!r}": EQUAL[name] for name in bases}
+    if water is not None:
+        what["exchangers"] = f"{water.evaporator!r}, {water.condenser!r}"
+        what["water"] = f"chilled {water.chilled_water!r}, condenser {water.condenser_water!r}"
+    constant = {name: column for name, column in columns.items() if name in (*at_rest, size_name)}
     return Study(
         table=rows.frame(),
         basis=bases,
-        held={**what, "reference": reference, **held(named, {**columns, size_name: asked})},
+        held={**what, "reference": reference, **held(named, constant)},
         citations=citations(list(named.values())),
         version=_core.__version__,
     )
+
+
+def _temperatures(
+    bases: tuple[str, ...], water: WaterSide | None, evaporating: Any, condensing: Any
+) -> dict[str, Any]:
+    """Give the saturation temperatures that are given, and check that the bases can do with them."""
+    given = {"evaporating_temperature": evaporating, "condensing_temperature": condensing}
+    given = {name: value for name, value in given.items() if value is not None}
+    both = "evaporating_temperature, condensing_temperature"
+    if len(given) == 1:
+        raise WrongArgument(f"give both or none of {both}", argument=both)
+    if (WATER in bases or water is not None) and not isinstance(water, WaterSide):
+        message = f"the basis {WATER!r} needs water=interstage.WaterSide(...), got {type(water).__name__}"
+        raise WrongArgument(message, argument="water")
+    if given and bases == (WATER,):
+        message = f"{both}: on the basis {WATER!r} they follow from exchangers and water"
+        raise WrongArgument(message, argument=both)
+    if not given and water is None:
+        raise WrongArgument(f"{both} are missing", argument=both)
+    return given
 
 
 def _measured_against(found: Mapping[str, Any], reference: Mapping[str, Any]) -> dict[str, Any]:
@@ -229,166 +247,4 @@ def _measured_against(found: Mapping[str, Any], reference: Mapping[str, Any]) ->
         return {
             "benefit_against_reference": 1.0 - found["kw_per_ton"] / reference["kw_per_ton"],
             "capacity_per_reference": found["capacity"] / reference["capacity"],
-        }
-
-
-def what_if(
-    circuit: _core.Circuit,
-    refrigerants: Sequence[str | _core.Refrigerant],
-    *,
-    evaporating_temperature: Any,
-    condensing_temperature: Any,
-    suction_superheat: Any = 0.0,
-    subcooling: Any = 0.0,
-    liquid_carryover: Any = 0.0,
-    hot_gas_bypass: Any = 0.0,
-    capacity: Any,
-    barometer: float | None = None,
-    altitude: float | None = None,
-    units: str = "SI",
-    threads: int | None = None,
-) -> Study:
-    """Compare refrigerants in the same circuit at the same saturation temperatures.
-
-    A study on paper: whether impellers, exchangers, seals, oil and safety allow another refrigerant is not
-    looked at.
-
-    Parameters
-    ----------
-    circuit : Circuit
-        With the refrigerant that the others are measured against; its rows come first. Its interstage
-        pressures follow a rule.
-    refrigerants : list of str and Refrigerant
-    evaporating_temperature, condensing_temperature, suction_superheat, subcooling, liquid_carryover
-        These and hot_gas_bypass as in `Circuit.solve`: numbers or columns, K and dimensionless. Temperatures
-        of blends are dew temperatures.
-    capacity : float or column
-        W.
-    barometer : float, optional
-        Pressure of the atmosphere at the machine, Pa. With it, or the altitude, pressures are shown as gauges
-        read them too; without either they are not, since sea level is not taken for granted.
-    altitude : float, optional
-        m, instead of the barometer.
-    units : {"SI", "I-P"}, optional
-        Units of the table.
-    threads : int, optional
-        As in `Circuit.solve`.
-
-    Returns
-    -------
-    Study
-        Beside the figures of `compare`: ``capacity_at_same_inlet_volume``, and per the circuit's own
-        refrigerant ``inlet_volume_flow_per_reference`` (at equal capacity), ``head_per_reference`` and
-        ``tip_speed_per_reference`` (the square root of it: with equal head coefficients). Refrigerants that
-        cannot run there stay, with the reason.
-
-    Raises
-    ------
-    UnknownRefrigerant
-        If a name is unknown.
-    Inconsistent
-        If the interstage pressures of the circuit are given.
-
-    Examples
-    --------
-    >>> import interstage
-    >>> circuit = interstage.Circuit.arranged(
-    ...     interstage.Refrigerant("R-123"),
-    ...     "2 stages: tank@2",
-    ...     stage=interstage.Stage(polytropic_efficiency=0.8),
-    ... )
-    >>> study = interstage.what_if(
-    ...     circuit,
-    ...     ["R-1233zd(E)", "R-410A"],
-    ...     evaporating_temperature=278.15,
-    ...     condensing_temperature=310.15,
-    ...     capacity=3.5e6,
-    ...     altitude=0.0,
-    ... )
-    >>> study.table["capacity_at_same_inlet_volume [kW]"].round(0).tolist()
-    [3500.0, 4926.0, nan]
-    >>> study.table["reason"][2].split("; ")[-1]
-    'in a flash tank its liquid and vapor part with different ones: choose its mixture model'
-    """
-    need_circuit("circuit", circuit)
-    if not isinstance(refrigerants, (list, tuple)):
-        message = (
-            f"refrigerants must be a list of names and Refrigerant objects, got {type(refrigerants).__name__}"
-        )
-        raise WrongArgument(message, argument="refrigerants")
-    if circuit.interstage_pressures and not isinstance(circuit.interstage_pressures, str):
-        reason = "given pressures suit one refrigerant; choose a rule for them"
-        message = f"interstage_pressures and refrigerants contradict each other: {reason}"
-        raise Inconsistent(message, arguments="interstage_pressures, refrigerants", reason=reason)
-    others = [_refrigerant(at, each) for at, each in enumerate(refrigerants)]
-    candidates = [circuit.refrigerant, *(each for each in others if each != circuit.refrigerant)]
-    pressure = barometer_of({}, barometer, altitude)
-    columns, labels = conditions_of(
-        {
-            "evaporating_temperature": evaporating_temperature,
-            "condensing_temperature": condensing_temperature,
-            "suction_superheat": suction_superheat,
-            "subcooling": subcooling,
-            "liquid_carryover": liquid_carryover,
-            "hot_gas_bypass": hot_gas_bypass,
-            "capacity": capacity,
-        }
-    )
-    number = len(columns["capacity"])
-    rows = Rows(len(candidates) * number, units)
-    rows.label("condition", labels)
-    reference: dict[str, Any] = {}
-    circuits: dict[str, _core.Circuit] = {}
-    for place, candidate in enumerate(candidates):
-        at = slice(place * number, (place + 1) * number)
-        rows.fill(at, {"refrigerant": candidate.name, "model": candidate.model, **columns})
-        try:
-            machine = circuit.with_refrigerant(candidate)
-            cycles = solved(machine, columns, threads)
-        except InterstageError as error:
-            rows.fill(at, {**facts(candidate), "status": "not possible", "reason": str(error)})
-            continue
-        circuits[candidate.name] = machine
-        found = figures(cycles, len(circuit.stages))
-        reference = reference or found
-        rows.fill(at, {**found, **_in_the_same_machine(found, reference)})
-        if isinstance(pressure, float):
-            rows.fill(at, gauges(found, pressure, units))
-        texts = reasons(machine.solve, columns, cycles._status)
-        rows.fill(at, {**facts(candidate), "status": status_texts(cycles._status), "reason": texts})
-    around = "not given: no gauge pressures" if pressure is None else f"{pressure:g} Pa"
-    return Study(
-        table=rows.frame(),
-        basis=("same machine, saturation temperatures and capacity, other refrigerants",),
-        held={
-            "arrangement": circuit.arrangement,
-            "reference": circuit.refrigerant.name,
-            "barometer": around,
-            **held(circuits, columns),
-        },
-        citations=citations(list(circuits.values())),
-        version=_core.__version__,
-    )
-
-
-def _refrigerant(at: int, each: Any) -> _core.Refrigerant:
-    if isinstance(each, str):
-        return _core.Refrigerant(each)
-    if not isinstance(each, _core.Refrigerant):
-        message = f"refrigerants[{at}] must be a name or a Refrigerant, got {type(each).__name__}"
-        raise WrongArgument(message, argument="refrigerants")
-    return each
-
-
-def _in_the_same_machine(found: Mapping[str, Any], reference: Mapping[str, Any]) -> dict[str, Any]:
-    """What another refrigerant asks of impellers that were made for the reference."""
-    with np.errstate(invalid="ignore", divide="ignore"):
-        volume = found["inlet_volume_flow"] / reference["inlet_volume_flow"]
-        head = found["head"] / reference["head"]
-        return {
-            "benefit_against_reference": 1.0 - found["kw_per_ton"] / reference["kw_per_ton"],
-            "capacity_at_same_inlet_volume": found["capacity"] / volume,
-            "inlet_volume_flow_per_reference": volume,
-            "head_per_reference": head,
-            "tip_speed_per_reference": np.sqrt(head),
         }

@@ -14,15 +14,12 @@ from typing import Any
 import numpy as np
 
 from interstage import _tables
+from interstage._bases import TEMPERATURES, VOLUME, WATER
 from interstage.errors import UnknownOption
 
 #: Basis of a comparison -> the figure by which circuits are ranked on it. Size does not matter to the COP of
 #: fixed efficiencies: of equal inlet volumes the capacity is what they differ in.
-MERITS: Mapping[str, str] = {
-    "same saturation temperatures": "cop",
-    "same exchangers and water": "cop",
-    "same inlet volume": "capacity",
-}
+MERITS: Mapping[str, str] = {TEMPERATURES: "cop", WATER: "cop", VOLUME: "capacity"}
 
 #: Figures closer than this, relative, are not told apart: cycles are asked to agree to it.
 _EQUAL = 1e-6

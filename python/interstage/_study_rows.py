@@ -33,6 +33,10 @@ SIZES = ("capacity", "mass_flow", "power")
 _QUANTITIES: Mapping[str, str] = {
     "evaporating_temperature": "T",
     "condensing_temperature": "T",
+    "chilled_water_entering": "T",
+    "chilled_water_leaving": "T",
+    "condenser_water_entering": "T",
+    "condenser_water_leaving": "T",
     "discharge_temperature": "T",
     "suction_superheat": "temperature_difference",
     "subcooling": "temperature_difference",
@@ -227,7 +231,7 @@ def reasons(
     for row in np.flatnonzero(status):
         missing = [name for name, column in conditions.items() if math.isnan(column[row])]
         if missing:
-            texts[row] = f"{', '.join(missing)} is missing"
+            texts[row] = f"missing: {', '.join(missing)}"
             continue
         texts[row] = otherwise
         try:

@@ -1,5 +1,7 @@
 """Solved cycles: figures, points and columns of cycles."""
 
+import pickle
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -244,3 +246,22 @@ def test_columns_of_cycles_do_not_depend_on_threads(circuit):
     condensing = np.linspace(295.0, 315.0, 60)
     given = {"evaporating_temperature": 278.15, "condensing_temperature": condensing, "capacity": 1e6}
     assert circuit.solve(**given, threads=1) == circuit.solve(**given, threads=3)
+
+
+def test_wet_stages_in_columns():
+    circuit = interstage.Circuit.arranged(
+        interstage.Refrigerant("R-1336mzz(Z)"),
+        "2 stages: tank@2",
+        stage=interstage.Stage(polytropic_efficiency=0.8),
+    )
+    conditions = {
+        "evaporating_temperature": 278.15,
+        "condensing_temperature": [310.15, 270.0],
+        "capacity": 1e6,
+    }
+    cycles = circuit.solve(**conditions)
+    assert cycles.stage_wet.dtype == bool
+    assert tuple(cycles.stage_wet[0]) == cycles[0].stage_wet
+    assert any(cycles[0].stage_wet)
+    assert not cycles.stage_wet[1].any()
+    assert pickle.loads(pickle.dumps(cycles)) == cycles

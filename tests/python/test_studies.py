@@ -1,9 +1,6 @@
-"""Studies: comparisons on named bases, grids, other refrigerants, equivalent expanders, slopes as a table."""
+"""Comparisons of circuits: bases, what was held, conclusions, export."""
 
 import pickle
-import re
-import sys
-from pathlib import Path
 
 import numpy as np
 import pandas as pd
@@ -12,17 +9,11 @@ import pytest
 
 import interstage
 from interstage import units
+from worked_machines import ARRANGEMENTS, AT_5_37, NONE, ONE, PRINTED, SIZE, TWO, arranged
 
-AT_5_37 = {"evaporating_temperature": 278.15, "condensing_temperature": 310.15}
-#: 1000 tons, as in the cases below.
-SIZE = {"capacity": units.watt_from_ton(1000.0)}
-NONE, ONE, TWO = "3 stages", "2 stages: tank@2", "3 stages: tank@3, tank@2"
 TEMPERATURES, VOLUME = "same saturation temperatures", "same inlet volume"
+WATER = "same exchangers and water"
 
-#: What worked machines are called in the table of their printed figures; tests/data/README.md has its source.
-ARRANGEMENTS = {"no tank": NONE, "one tank": ONE, "two tanks": TWO}
-PRINTED = pd.read_csv(Path(__file__).parents[1] / "data" / "chiller_numbers.csv", sep=";")
-PRINTED = PRINTED[PRINTED["arrangement"].isin(ARRANGEMENTS)]
 #: Property in that table -> column of a study, and factor to the unit of the table.
 COLUMNS = {
     "cop": ("cop", 1.0),
@@ -36,20 +27,6 @@ COLUMNS = {
     "condensing_pressure": ("condensing_pressure [kPa]", 1e3),
     "stage_inlet_volume_flow_1": ("inlet_volume_flow [m3/s]", 1.0),
 }
-
-
-def printed(fluid, arrangement, figure):
-    """A printed figure at 5/37 degC."""
-    at = {"fluid": fluid, "arrangement": arrangement, "property": figure, "subcooling_k": 0}
-    at |= {"evaporating_degc": 5, "condensing_degc": 37}
-    rows = PRINTED[np.logical_and.reduce([PRINTED[name] == value for name, value in at.items()])]
-    (row,) = rows.to_dict("records")
-    return pytest.approx(row["expected"], abs=row["tolerance"])
-
-
-def arranged(name, arrangement, **options):
-    stage = interstage.Stage(polytropic_efficiency=0.8)
-    return interstage.Circuit.arranged(interstage.Refrigerant(name), arrangement, stage=stage, **options)
 
 
 @pytest.fixture(scope="module")
@@ -312,6 +289,133 @@ def test_units(study):
     assert table["compression_power [kW]"].tolist()[0] == pytest.approx(si["compression_power [kW]"])
 
 
+def water_side(**other):
+    given = {
+        "evaporator": interstage.Exchanger.evaporator(ua=1.0e6),
+        "condenser": interstage.Exchanger.condenser(ua=1.2e6),
+        "chilled_water": interstage.WaterFlow(mass_flow=167.0),
+        "condenser_water": interstage.WaterFlow(mass_flow=200.0),
+        "condenser_water_entering": 303.15,
+        "chilled_water_leaving": 280.15,
+    }
+    return interstage.WaterSide(**{**given, **other})
+
+
+def test_same_exchangers_and_water():
+    water = water_side(condenser_water_entering=[303.15, 295.15, 400.0])
+    circuits = {
+        "plain": arranged("R-134a", "2 stages"),
+        "tank": arranged("R-134a", ONE, motor_efficiency=0.95),
+    }
+    study = interstage.compare(
+        circuits, basis=[WATER, TEMPERATURES, VOLUME], water=water, subcooling=2.0, capacity=3.5e6
+    )
+    solved = {}
+    for label, circuit in circuits.items():
+        chiller = interstage.Chiller(
+            circuit, evaporator=water.evaporator, condenser=water.condenser, subcooling=2.0
+        )
+        rows = rows_of(study, WATER, label)
+        for place, entering in enumerate([303.15, 295.15]):
+            point = chiller.solve(
+                capacity=3.5e6,
+                chilled_water=water.chilled_water,
+                condenser_water=water.condenser_water,
+                condenser_water_entering=entering,
+                chilled_water_leaving=280.15,
+            )
+            solved[label, place] = point
+            row = rows.loc[place]
+            same = {
+                "cop": point.cop,
+                "drive_input_power [kW]": point.drive_input_power / 1e3,
+                "evaporating_temperature [degC]": point.evaporating_temperatures[0] - 273.15,
+                "condensing_temperature [degC]": point.condensing_temperatures[0] - 273.15,
+                "chilled_water_entering [degC]": point.chilled_water_entering - 273.15,
+                "condenser_water_leaving [degC]": point.condenser_water_leaving - 273.15,
+                "capacity [kW]": 3500.0,
+            }
+            assert row[list(same)].tolist() == pytest.approx(list(same.values()), rel=1e-9)
+        assert rows["status"].tolist()[:2] == ["ok", "ok"]
+        assert rows.loc[2, "status"] != "ok"
+        assert rows.loc[2, "reason"]
+        assert np.isnan(rows.loc[2, "cop"])
+    # The benefit is told against the same machine without economizers on the same exchangers, where the
+    # condenser then has more heat to give up: it is greater than at equal saturation temperatures.
+    for place in (0, 1):
+        saved = 1 - solved["tank", place].power / solved["plain", place].power
+        row = rows_of(study, WATER, "tank").loc[place]
+        assert row["economizer_benefit"] == pytest.approx(saved, rel=1e-9)
+        assert row["benefit_against_reference"] == pytest.approx(saved, rel=1e-9)
+        assert (
+            row["economizer_benefit"] > rows_of(study, TEMPERATURES, "tank").loc[place, "economizer_benefit"]
+        )
+        assert rows_of(study, WATER, "plain").loc[place, "economizer_benefit"] == 0.0
+    # The other bases are at the saturation temperatures of the reference there.
+    for basis in (TEMPERATURES, VOLUME):
+        for label in circuits:
+            for name in ("evaporating_temperature [degC]", "condensing_temperature [degC]"):
+                mine = rows_of(study, basis, label)[name]
+                assert mine.equals(rows_of(study, WATER, "plain")[name])
+    assert rows_of(study, TEMPERATURES, "plain")["cop"].dropna().tolist() == pytest.approx(
+        rows_of(study, WATER, "plain")["cop"].dropna().tolist(), rel=1e-12
+    )
+    assert study.held["exchangers"] == "Exchanger.evaporator(ua=1000000.0), Exchanger.condenser(ua=1200000.0)"
+    assert study.held["subcooling"] == "2 K"
+    conclusions = study.conclusions()
+    assert conclusions["better"].tolist() == ["tank"] * 3
+    assert conclusions["rows"].tolist() == [2] * 3
+
+
+def test_given_saturation_temperatures_and_water():
+    study = interstage.compare(
+        [arranged("R-134a", ONE)], basis=[TEMPERATURES, WATER], **AT_5_37, capacity=3.5e6, water=water_side()
+    )
+    first, second = study.table["condensing_temperature [degC]"]
+    assert first == pytest.approx(37.0)
+    assert second != pytest.approx(37.0, abs=0.1)
+    # Water without its basis still says where the saturation temperatures are.
+    other = interstage.compare(
+        [arranged("R-134a", ONE)], basis=TEMPERATURES, capacity=3.5e6, water=water_side()
+    )
+    assert other.table["condensing_temperature [degC]"].tolist() == [second]
+
+
+@pytest.mark.parametrize(
+    ("given", "error", "message"),
+    [
+        ({"water": None}, interstage.WrongArgument, "needs water=interstage.WaterSide"),
+        ({"water": "tower"}, interstage.WrongArgument, "WaterSide(...), got str".replace("(...)", ".*")),
+        (AT_5_37, interstage.WrongArgument, "they follow from exchangers and water"),
+        ({"evaporating_temperature": 278.15}, interstage.WrongArgument, "give both or none"),
+        ({"basis": TEMPERATURES, "water": None}, interstage.WrongArgument, "are missing"),
+        ({"subcooling": [0.0, 1.0]}, interstage.WrongArgument, "subcooling is a single number"),
+        ({"liquid_carryover": 0.01}, interstage.WrongArgument, "there is no liquid_carryover"),
+        (
+            {"water": water_side(chilled_water_leaving=None)},
+            interstage.WrongArgument,
+            "exactly one of chilled",
+        ),
+        (
+            {"water": water_side(chilled_water_entering=285.0)},
+            interstage.WrongArgument,
+            "exactly one of chill",
+        ),
+        ({"water": water_side(evaporator=3)}, interstage.WrongArgument, "evaporator must be an? Exchanger"),
+        (
+            {"water": water_side(chilled_water=3)},
+            interstage.WrongArgument,
+            "chilled_water must be a WaterFlow",
+        ),
+    ],
+)
+def test_bad_water(given, error, message):
+    circuits = [arranged("R-134a", "1 stage")]
+    base = {"circuits": circuits, "basis": WATER, "capacity": 3.5e6, "water": water_side()}
+    with pytest.raises(error, match=message):
+        interstage.compare(**{**base, **given})
+
+
 @pytest.mark.parametrize("column", [list, np.array, pd.Series, pl.Series])
 def test_columns_of_any_kind(column):
     hot = column([300.15, 310.15])
@@ -392,308 +496,3 @@ def test_html_and_pickle(study):
     again = pickle.loads(pickle.dumps(study))
     pd.testing.assert_frame_equal(again.table, study.table)
     assert again.header() == study.header()
-
-
-def test_grid_is_the_product_of_its_lists():
-    study = interstage.grid(
-        refrigerant=["R-123", interstage.Refrigerant("R-134a")],
-        arrangement=[NONE, ONE],
-        polytropic_efficiency=[0.8, 0.7],
-        port_loss=[0.0, 0.05],
-        interstage_pressures="equal temperature step",
-        evaporating_temperature=[275.15, 278.15],
-        condensing_temperature=np.array([310.15, 300.15, 260.0]),
-        subcooling=4.0,
-        capacity=1e6,
-    )
-    table = study.table
-    assert len(table) == 2 * 2 * 2 * 2 * 2 * 3
-    axes = [
-        "refrigerant",
-        "arrangement",
-        "polytropic_efficiency",
-        "port_loss",
-        "evaporating_temperature [degC]",
-        "condensing_temperature [degC]",
-    ]
-    assert not table.duplicated(axes).any()
-    row = table[(table["port_loss"] == 0.05) & (table["polytropic_efficiency"] == 0.7)].iloc[10]
-    stage = interstage.Stage(polytropic_efficiency=0.7)
-    circuit = interstage.Circuit.arranged(
-        interstage.Refrigerant("R-123"),
-        ONE,
-        stage=stage,
-        port_loss=0.05,
-        interstage_pressures="equal temperature step",
-    )
-    cycle = circuit.solve(
-        evaporating_temperature=278.15, condensing_temperature=300.15, subcooling=4.0, capacity=1e6
-    )
-    assert (row["refrigerant"], row["arrangement"]) == ("R-123", ONE)
-    assert row["cop"] == pytest.approx(cycle.cop, rel=1e-12)
-    assert row["economizer_benefit"] == pytest.approx(cycle.economizer_benefit, rel=1e-9)
-    impossible = table["condensing_temperature [degC]"] < 0
-    assert (table["status"] == "ok").tolist() == (~impossible).tolist()
-    assert table.loc[impossible, "cop"].isna().all()
-
-
-def test_machines_of_a_grid_that_cannot_be_built_stay():
-    table = interstage.grid(
-        refrigerant=["R-134a", "R-410A"],
-        arrangement=["2 stages", ONE],
-        isentropic_efficiency=[0.8, 1.2],
-        motor_cooling=["room", 2],
-        **AT_5_37,
-        mass_flow=1.0,
-    ).table
-    assert len(table) == 16
-    assert table["cop"].notna().sum() == (table["status"] == "ok").sum() == 6
-    texts = table[table["isentropic_efficiency"] == 1.2]["status"]
-    assert texts.str.contains("isentropic_efficiency 1.2").all()
-    blend = table[(table["refrigerant"] == "R-410A") & (table["isentropic_efficiency"] == 0.8)]["status"]
-    assert blend.str.contains("mixture model").tolist() == [False, False, True, True]
-    assert table["motor_cooling"].tolist() == ["room", 2] * 8
-
-
-@pytest.mark.parametrize(
-    ("given", "error", "message"),
-    [
-        ({"refrigerent": "R-123"}, interstage.UnknownOption, "no axis 'refrigerent'; it may have refrig"),
-        ({"refrigerant": "R-12x"}, interstage.UnknownRefrigerant, "R-12x"),
-        ({"refrigerant": [134]}, interstage.WrongArgument, "refrigerant must be a text"),
-        ({"refrigerant": []}, interstage.WrongArgument, "refrigerant is an empty list"),
-        ({"arrangement": "2 stages: tonk@2"}, interstage.UnknownOption, "unknown arrangement"),
-        ({"interstage_pressures": "equal"}, interstage.UnknownOption, "interstage_pressures must be"),
-        ({"interstage_pressures": [4e5]}, interstage.WrongArgument, "interstage_pressures must be a text"),
-        ({"isentropic_efficiency": 0.8}, interstage.WrongArgument, "exactly one of isentropic"),
-        ({"power": 1e5}, interstage.WrongArgument, "exactly one of capacity, mass_flow, power"),
-        ({"condensing_temperature": "310"}, interstage.WrongArgument, "condensing_temperature must"),
-        ({"subcooling": []}, interstage.WrongArgument, "subcooling is an empty list"),
-        ({"units": "metric"}, interstage.UnknownOption, "units must be"),
-    ],
-)  # fmt: skip
-def test_bad_grids(given, error, message):
-    axes = {"refrigerant": "R-134a", "arrangement": "1 stage", "polytropic_efficiency": 0.8}
-    with pytest.raises(error, match=message):
-        interstage.grid(**{**axes, **AT_5_37, **SIZE, **given})
-
-
-def test_grid_without_what_it_needs():
-    with pytest.raises(interstage.WrongArgument, match="a grid needs refrigerant, arrangement"):
-        interstage.grid(polytropic_efficiency=0.8, **AT_5_37, **SIZE)
-
-
-def test_progress_of_a_grid(capsys, monkeypatch):
-    axes = {"refrigerant": ["R-123", "R-134a"], "arrangement": "1 stage", "polytropic_efficiency": 0.8}
-    interstage.grid(**axes, **AT_5_37, **SIZE)
-    assert capsys.readouterr().err == ""
-    pytest.importorskip("tqdm")
-    interstage.grid(progress=True, **axes, **AT_5_37, **SIZE)
-    assert re.search(r"100%.*2/2", capsys.readouterr().err)
-    monkeypatch.setitem(sys.modules, "tqdm", None)
-    with pytest.raises(interstage.WrongArgument, match="needs the package tqdm"):
-        interstage.grid(progress=True, **axes, **AT_5_37, **SIZE)
-    assert len(interstage.grid(progress=False, **axes, **AT_5_37, **SIZE).table) == 2
-
-
-def test_other_refrigerants_in_the_same_machine():
-    circuit = arranged("R-123", ONE)
-    study = interstage.what_if(
-        circuit,
-        ["R-1233zd(E)", "R-134a", "R-410A", "R-744", interstage.Refrigerant("R-717"), "R-123"],
-        **AT_5_37,
-        **SIZE,
-        barometer=97.5e3,
-    )
-    table = study.table.set_index("refrigerant")
-    assert list(table.index) == ["R-123", "R-1233zd(E)", "R-134a", "R-410A", "R-744", "R-717"]
-    for name in ("R-123", "R-1233zd(E)", "R-134a", "R-717"):
-        assert table.loc[name, "cop"] == printed(name, "one tank", "cop")
-        cycle = arranged(name, ONE).solve(**AT_5_37, **SIZE)
-        own = circuit.solve(**AT_5_37, **SIZE)
-        volume = cycle.stage_inlet_volume_flow[0] / own.stage_inlet_volume_flow[0]
-        head = sum(cycle.stage_head) / sum(own.stage_head)
-        row = table.loc[name]
-        assert row["inlet_volume_flow_per_reference"] == pytest.approx(volume)
-        assert row["capacity_at_same_inlet_volume [kW]"] == pytest.approx(SIZE["capacity"] / 1e3 / volume)
-        assert row["tip_speed_per_reference"] == pytest.approx(head**0.5)
-        assert row["evaporating_pressure [kPa gauge]"] == pytest.approx(
-            row["evaporating_pressure [kPa]"] - 97.5
-        )
-    # A vacuum machine and one under pressure.
-    assert table.loc["R-123", "evaporating_pressure [kPa gauge]"] < 0
-    assert table.loc["R-134a", "evaporating_pressure [kPa gauge]"] > 200
-    assert (table.loc["R-410A", "status"], table.loc["R-744", "status"])[0] == "not possible"
-    assert "mixture model" in table.loc["R-410A", "reason"]
-    assert "condensing_temperature" in table.loc["R-744", "reason"]
-    assert table.loc[["R-410A", "R-744"], "cop"].isna().all()
-    # Facts stand beside those that cannot run, too.
-    assert table.loc["R-744", ["safety_class", "gwp_ar5"]].tolist() == ["A1", 1.0]
-    assert study.held["barometer"] == "97500 Pa"
-    assert study.held["reference"] == "R-123"
-
-
-def test_gauges_need_the_atmosphere():
-    circuit = arranged("R-123", ONE)
-    without = interstage.what_if(circuit, [], **AT_5_37, **SIZE)
-    assert not any("gauge" in name for name in without.table.columns)
-    assert "not given" in without.held["barometer"]
-    table = interstage.what_if(circuit, ["R-134a"], **AT_5_37, **SIZE, altitude=0.0, units="I-P").table
-    # 17.9 inHg below a standard atmosphere at 5 degC.
-    assert table["evaporating_vacuum [inHg vacuum]"].tolist()[0] == pytest.approx(17.9, abs=0.05)
-    assert np.isnan(table["evaporating_vacuum [inHg vacuum]"].tolist()[1])
-    assert table["condensing_pressure [psig]"].tolist()[1] == pytest.approx(
-        units.psig_from_pascal(937.24e3, 101325.0), abs=0.01
-    )
-
-
-@pytest.mark.parametrize(
-    ("given", "error", "message"),
-    [
-        ({"refrigerants": "R-134a"}, interstage.WrongArgument, "refrigerants must be a list"),
-        ({"refrigerants": [3]}, interstage.WrongArgument, r"refrigerants\[0\] must be a name"),
-        ({"refrigerants": ["R-12x"]}, interstage.UnknownRefrigerant, "R-12x"),
-        ({"circuit": "R-134a"}, interstage.WrongArgument, "circuit must be a Circuit"),
-        ({"barometer": 1e5, "altitude": 0.0}, interstage.WrongArgument, "not both"),
-        ({"barometer": 1.0}, interstage.Inconsistent, "no pressure of the atmosphere"),
-    ],
-)
-def test_bad_what_ifs(given, error, message):
-    base = {"circuit": arranged("R-123", ONE), "refrigerants": ["R-134a"]}
-    with pytest.raises(error, match=message):
-        interstage.what_if(**{**base, **AT_5_37, **SIZE, **given})
-
-
-def test_given_pressures_suit_one_refrigerant():
-    circuit = arranged("R-123", ONE, interstage_pressures=[75e3])
-    with pytest.raises(interstage.Inconsistent, match="choose a rule"):
-        interstage.what_if(circuit, ["R-134a"], **AT_5_37, **SIZE)
-
-
-@pytest.mark.parametrize("name", ["R-1233zd(E)", "R-134a", "R-717"])
-def test_equivalent_expander(name):
-    circuit = arranged(name, ONE)
-    found = interstage.equivalent_expander_efficiency(circuit, **AT_5_37)
-    assert 0 < found.efficiency < 1
-    assert found.reason == ""
-    with_expander = arranged(name, f"2 stages: evaporator expander (efficiency {found.efficiency!r})")
-    assert with_expander.solve(**AT_5_37, mass_flow=1.0).cop == pytest.approx(found.cop, rel=1e-12)
-    assert found.cop_without == printed(name, "no tank", "cop")
-    assert found.cop == printed(name, "one tank", "cop")
-    # A loss-free expander takes the throttling loss whole, a tank half of it.
-    assert found.cop_with_ideal_expander > found.cop
-
-
-def test_equivalent_expanders_that_are_not():
-    nothing = interstage.equivalent_expander_efficiency(arranged("R-134a", NONE), **AT_5_37)
-    assert (nothing.efficiency, nothing.reason) == (0.0, "")
-    # Loss-free expanders before both tanks, and one tank's worth besides.
-    better = interstage.equivalent_expander_efficiency(
-        arranged("R-134a", "3 stages: tank@3 (expander 1), tank@2 (expander 1)"), **AT_5_37
-    )
-    assert better.efficiency is None
-    assert "even a loss-free expander" in better.reason
-    assert better.cop > better.cop_with_ideal_expander
-    worse = interstage.equivalent_expander_efficiency(
-        arranged("R-134a", "2 stages: liquid injection@2"), **AT_5_37
-    )
-    assert worse.efficiency is None
-    assert "save nothing" in worse.reason
-    with pytest.raises(interstage.WrongArgument, match="has an expander"):
-        interstage.equivalent_expander_efficiency(arranged("R-134a", ONE, expander_efficiency=0.5), **AT_5_37)
-    with pytest.raises(interstage.WrongArgument, match="single numbers"):
-        interstage.equivalent_expander_efficiency(
-            arranged("R-134a", ONE), evaporating_temperature=[278.15], condensing_temperature=310.15
-        )
-
-
-def test_sensitivities_as_a_table():
-    circuit = arranged(
-        "R-1233zd(E)",
-        "4 stages: tank@4 (carryover 0.02, expander 0.3), closed@3 (approach 3 K, superheat 1 K), "
-        "liquid injection@2",
-        expander_efficiency=0.4,
-        suction_exchanger_effectiveness=0.2,
-        interstage_pressures=[80e3, 100e3, 140e3],
-        motor_efficiency=0.95,
-    )
-    conditions = {**AT_5_37, "suction_superheat": 2.0, "subcooling": 3.0}
-    table = interstage.sensitivity_table(circuit, **conditions, **SIZE)
-    slopes = circuit.sensitivities(**conditions, **SIZE)
-    assert len(table) == sum(map(len, slopes.values()))
-    assert table["input_value"].notna().all()
-    assert table["figure_value"].notna().all()
-    cycle = circuit.solve(**conditions, **SIZE)
-    by = table.set_index(["figure", "input"])
-    for name, value in {
-        "subcooling": 3.0,
-        "stage_4_tank_liquid_carryover": 0.02,
-        "stage_4_expander_efficiency": 0.3,
-        "stage_3_economizer_approach": 3.0,
-        "stage_3_injection_superheat": 1.0,
-        "stage_2_injection_superheat": 0.0,
-        "stage_3_inlet_pressure": 100e3,
-        "evaporator_expander_efficiency": 0.4,
-        "suction_exchanger_effectiveness": 0.2,
-        "motor_efficiency": 0.95,
-        "stage_efficiency": 0.8,
-        "stage_2_efficiency": 0.8,
-        "discharge_loss": 0.0,
-    }.items():
-        assert by.loc[("cop", name), "input_value"] == value
-    for figure in ("cop", "work", "stage_2_work", "stage_4_inlet_pressure", "stage_4_flash_fraction"):
-        row = by.loc[(figure, "condensing_temperature")]
-        assert row["slope"] == slopes[figure]["condensing_temperature"]
-        if row["slope"]:
-            assert row["elasticity"] == pytest.approx(row["slope"] * 310.15 / row["figure_value"])
-    assert by.loc[("work", "subcooling"), "figure_value"] == pytest.approx(
-        cycle.power / cycle.evaporator_mass_flow
-    )
-    assert by.loc[("stage_3_head", "subcooling"), "figure_value"] == cycle.stage_head[2]
-    assert np.isnan(by.loc[("cop", "discharge_loss"), "elasticity"])
-    # Power goes with the inverse of the motor's efficiency.
-    assert by.loc[("motor_input_power", "motor_efficiency"), "elasticity"] == pytest.approx(-1.0)
-
-
-@pytest.mark.parametrize(
-    ("figure", "of", "unit", "factor"),
-    [
-        ("cop", "condensing_temperature", "1/F", 5 / 9),
-        ("power", "condensing_temperature", "kW/F", 1e-3 * 5 / 9),
-        ("capacity", "stage_efficiency", "ton", units.ton_from_watt(1.0)),
-        ("discharge_temperature", "subcooling", "F/F", 1.0),
-        ("work", "stage_2_efficiency", "Btu/lb", units.btu_per_pound_from_joule_per_kilogram(1.0)),
-        ("cop", "port_loss", "", 1.0),
-    ],
-)
-def test_units_of_slopes(figure, of, unit, factor):
-    table = interstage.sensitivity_table(arranged("R-134a", ONE), **AT_5_37, units="I-P")
-    row = table.set_index(["figure", "input"]).loc[(figure, of)]
-    assert row["unit_shown"] == unit
-    assert row["slope_shown"] == pytest.approx(row["slope"] * factor)
-
-
-def test_bad_sensitivity_tables():
-    with pytest.raises(interstage.UnknownOption, match="units must be"):
-        interstage.sensitivity_table(arranged("R-134a", ONE), **AT_5_37, units="metric")
-    with pytest.raises(interstage.WrongArgument, match="single number"):
-        interstage.sensitivity_table(
-            arranged("R-134a", ONE), evaporating_temperature=[278.15], condensing_temperature=310.15
-        )
-    with pytest.raises(interstage.WrongArgument, match="circuit must be a Circuit"):
-        interstage.sensitivity_table(None, **AT_5_37)
-
-
-def test_wet_stages_in_columns():
-    circuit = arranged("R-1336mzz(Z)", ONE)
-    conditions = {
-        "evaporating_temperature": 278.15,
-        "condensing_temperature": [310.15, 270.0],
-        "capacity": 1e6,
-    }
-    cycles = circuit.solve(**conditions)
-    assert cycles.stage_wet.dtype == bool
-    assert tuple(cycles.stage_wet[0]) == cycles[0].stage_wet
-    assert any(cycles[0].stage_wet)
-    assert not cycles.stage_wet[1].any()
-    assert pickle.loads(pickle.dumps(cycles)) == cycles
