@@ -68,7 +68,7 @@ pub use batch::{
 };
 pub use chiller::{
     ChilledWater, Chiller, ChillerInput, ChillerPoint, ChillerSensitivities, DesignSheet, DesignedChiller,
-    Duty, PowerBoundary, WaterPaths, WateredCircuit,
+    Duty, PowerBoundary, RatedChiller, WaterPaths, WateredCircuit,
 };
 pub use compression::{Efficiency, Stage, isentropic_efficiency, polytropic_efficiency};
 pub use cycle::{

@@ -2,8 +2,8 @@
 
 use interstage::{
     Arrangement, ChilledWater, Chiller, ChillerInput, ChillerPoint, Circuit, DesignSheet, Drive, Duty, Error,
-    Exchanger, HeatExchange, HeatTransfer, Input, MotorCooling, PowerBoundary, Refrigerant, Stage, WaterFlow,
-    WaterPaths, WateredCircuit,
+    Exchanger, HeatExchange, HeatTransfer, Input, MotorCooling, PowerBoundary, RatedFlow, RatingStandard,
+    Refrigerant, Stage, WaterFlow, WaterPaths, WateredCircuit,
 };
 
 type Fallible<T> = Result<T, Box<dyn std::error::Error>>;
@@ -223,6 +223,34 @@ fn a_design_sheet_is_reproduced() -> Fallible<()> {
     }
     let negative = DesignSheet::new(duty, (560e3, PowerBoundary::Compression), (-0.5, 1.0));
     assert!(matches!(negative, Err(Error::OutOfRange { argument: "evaporator approach", .. })));
+    Ok(())
+}
+
+#[test]
+fn a_rating_has_the_water_of_the_standard() -> Fallible<()> {
+    let chiller = Chiller::new(watered("R-134a", HeatTransfer::Ua(1.1e6), HeatTransfer::Ua(1.3e6))?);
+    for standard in RatingStandard::ALL {
+        let conditions = standard.conditions();
+        let rated = chiller.rate(&conditions, CAPACITY, PowerBoundary::Compression)?;
+        let full = &rated.points()[0];
+        assert_eq!(full.chilled_water_leaving(), conditions.chilled_water_leaving());
+        if let RatedFlow::Temperature(warm) = conditions.condenser_water() {
+            assert!((full.condenser_water_leaving() - warm).abs() < 1e-9, "{standard}");
+        }
+        if let RatedFlow::Temperature(entering) = conditions.chilled_water() {
+            assert!((full.chilled_water_entering() - entering).abs() < 1e-9, "{standard}");
+        }
+        let mut weighted = 0.0;
+        for (point, part) in rated.points().iter().zip(conditions.part_loads()) {
+            assert_eq!(point.condenser_water_entering(), part.condenser_water_entering());
+            assert!((point.capacity() / CAPACITY - part.load()).abs() < 1e-15);
+            assert_eq!(point.duty().chilled_water(), full.duty().chilled_water());
+            weighted += part.weight() * point.cop();
+        }
+        assert!((rated.part_load_cop() / weighted - 1.0).abs() < 1e-14);
+        // Falling lift makes part load the better one.
+        assert!(rated.part_load_cop() > full.cop());
+    }
     Ok(())
 }
 

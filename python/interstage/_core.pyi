@@ -586,6 +586,13 @@ class Chiller(_Value):
         chilled_water_leaving: float | None = None,
         chilled_water_entering: float | None = None,
     ) -> dict[str, dict[str, float]]: ...
+    def rate(
+        self,
+        conditions: RatingConditions,
+        *,
+        capacity: float,
+        power_boundary: Literal["compression", "shaft", "motor input", "drive input"] = "compression",
+    ) -> dict[str, Any]: ...
     @property
     def circuits(self) -> tuple[Circuit, ...]: ...
     @property

@@ -19,6 +19,7 @@ use crate::economizers::optional;
 use crate::errors::{OrRaise, unknown_option, unreadable, wrong_argument};
 use crate::exchange::PyHeatExchange;
 use crate::exchanger::PyExchanger;
+use crate::rating::PyRatingConditions;
 use crate::refrigerant::PyRefrigerant;
 use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
 use crate::water_flow::PyWaterFlow;
@@ -337,6 +338,71 @@ impl PyChiller {
             result.set_item(figure, by_input)?;
         }
         Ok(result)
+    }
+
+    /// The chiller at the four loads of a rating.
+    ///
+    /// Stage efficiencies and what describes the exchangers stay what they are at every load: a real machine is rated by test.
+    ///
+    /// Parameters
+    /// ----------
+    /// conditions : RatingConditions
+    /// capacity : float
+    ///     At full load, W.
+    /// power_boundary : {"compression", "shaft", "motor input", "drive input"}, optional
+    ///     Where the power is counted.
+    ///
+    /// Returns
+    /// -------
+    /// dict
+    ///     ``points`` (`ChillerPoint` at 100, 75, 50 and 25 % of the capacity), ``cop`` of each, ``part_load_cop`` and
+    ///     ``part_load_kw_per_ton``: the integrated part-load value, IPLV at the standard's own conditions, NPLV at others.
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite, Inconsistent, NotConverged, UnknownOption
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-134a"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+    /// ... )
+    /// >>> chiller = interstage.Chiller(
+    /// ...     circuit,
+    /// ...     evaporator=interstage.Exchanger.evaporator(ua=1.1e6),
+    /// ...     condenser=interstage.Exchanger.condenser(ua=1.3e6),
+    /// ... )
+    /// >>> rated = chiller.rate(interstage.RatingConditions("AHRI 551/591 (SI)-2015"), capacity=3.5e6)
+    /// >>> rated["part_load_cop"] > rated["cop"][0]
+    /// True
+    #[pyo3(
+        signature = (conditions, *, capacity, power_boundary=None),
+        text_signature = "($self, conditions, *, capacity, power_boundary='compression')"
+    )]
+    fn rate<'py>(
+        slf: &Bound<'py, Self>,
+        conditions: &Bound<'py, PyAny>,
+        capacity: &Bound<'py, PyAny>,
+        power_boundary: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let py = slf.py();
+        let conditions = object::<PyRatingConditions>("conditions", conditions)?.get().inner;
+        let boundary = power_boundary
+            .map_or(Ok(PowerBoundary::Compression), |value| word("power_boundary", value, &BOUNDARIES))?;
+        let rated =
+            slf.get().inner.rate(&conditions, number("capacity", capacity)?, boundary).or_raise(py)?;
+        let cop = rated.points().iter().map(|point| point.capacity() / boundary.power_of(point));
+        let data = PyDict::new(py);
+        data.set_item("cop", PyTuple::new(py, cop.collect::<Vec<_>>())?)?;
+        let points = rated
+            .points()
+            .iter()
+            .map(|point| Py::new(py, PyChillerPoint { chiller: slf.clone().unbind(), point: point.clone() }));
+        data.set_item("points", PyTuple::new(py, points.collect::<PyResult<Vec<_>>>()?)?)?;
+        data.set_item("part_load_cop", rated.part_load_cop())?;
+        data.set_item("part_load_kw_per_ton", interstage::units::kw_per_ton_from_cop(rated.part_load_cop()))?;
+        Ok(data)
     }
 
     /// The circuits, along the chilled water.

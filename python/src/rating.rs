@@ -61,7 +61,7 @@ fn standard_of(value: &Bound<'_, PyAny>) -> PyResult<RatingStandard> {
 #[pyclass(module = "interstage", name = "RatingConditions", frozen)]
 #[derive(Debug, PartialEq)]
 pub(crate) struct PyRatingConditions {
-    inner: RatingConditions,
+    pub(crate) inner: RatingConditions,
 }
 
 /// The keywords that a dictionary has, in their order.

@@ -6,12 +6,14 @@
 
 mod design;
 mod duty;
+mod rated;
 mod sensitivity;
 mod solve;
 mod solved;
 
 pub use design::{DesignSheet, DesignedChiller, PowerBoundary};
 pub use duty::{ChilledWater, Duty};
+pub use rated::RatedChiller;
 pub use sensitivity::{ChillerInput, ChillerSensitivities};
 pub use solved::ChillerPoint;
 
