@@ -52,6 +52,7 @@ _QUANTITIES: Mapping[str, str] = {
     "inlet_volume_flow": "volume_flow",
     "evaporator_mass_flow": "mass_flow",
     "head": "h",
+    "refrigerating_effect": "h",
     "capacity_at_same_inlet_volume": "capacity",
 }
 
@@ -70,19 +71,27 @@ _SINGLE: Mapping[str, str] = {
     "evaporating_pressure": "evaporating_pressure",
     "condensing_pressure": "condensing_pressure",
     "evaporator_inlet_quality": "evaporator_inlet_quality",
+    "refrigerating_effect": "refrigerating_effect",
     "evaporator_mass_flow": "evaporator_mass_flow",
 }
 
 
+def _quantity(name: str) -> str | None:
+    """What a column holds, which tells its unit."""
+    if name.startswith("stage_"):
+        return {"work": "h", "pressure": "p"}.get(name.rsplit("_", 1)[-1])
+    return _QUANTITIES.get(name)
+
+
 def named(name: str, units: str) -> str:
     """Name of a column with its unit."""
-    quantity = _QUANTITIES.get(name)
+    quantity = _quantity(name)
     return name if quantity is None else f"{name} [{_tables.unit_shown(quantity, units)[0]}]"
 
 
 def shown(name: str, values: Any, units: str) -> Any:
     """Values of a column in the unit that its name shows."""
-    quantity = _QUANTITIES.get(name)
+    quantity = _quantity(name)
     return values if quantity is None else _tables.unit_shown(quantity, units)[1](values)
 
 
@@ -176,12 +185,16 @@ def figures(cycles: Cycles, most_stages: int) -> dict[str, Any]:
     found["wet_stages"] = np.where(np.isnan(columns["cop"]), math.nan, wet)
     found["head"] = columns["stage_head"].reshape(rows, stages).sum(axis=1)
     split = columns["head_split"].reshape(rows, stages)
+    work = columns["stage_work"].reshape(rows, stages)
+    pressures = columns["interstage_pressures"].reshape(rows, stages - 1)
     feeds = economized(cycles.circuit)
     fractions = columns["flash_fractions"].reshape(rows, len(feeds))
     blank = np.full(rows, math.nan)
     for k in range(1, most_stages + 1):
         found[f"stage_{k}_head_split"] = split[:, k - 1] if k <= stages else blank
+        found[f"stage_{k}_work"] = work[:, k - 1] if k <= stages else blank
     for k in range(2, most_stages + 1):
+        found[f"stage_{k}_inlet_pressure"] = pressures[:, k - 2] if k <= stages else blank
         found[f"stage_{k}_flash_fraction"] = fractions[:, feeds.index(k)] if k in feeds else blank
     return found
 
