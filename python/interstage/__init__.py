@@ -78,8 +78,12 @@ from interstage._core import (
 )
 from interstage._cycles import Cycles
 from interstage._grid import grid
+from interstage._impossible import impossible_states
 from interstage._ledger import ExergyLedger
+from interstage._quality import Quality, assess_quality, quality_flags, quality_text
+from interstage._readings import Readings, WaterLoop
 from interstage._states import Saturations, States
+from interstage._steady import Steady, SteadyLimit, steady_state
 from interstage._studies import compare
 from interstage._study import Study
 from interstage._trend import Trend, TrendResult, remark_text, remarks
@@ -135,7 +139,9 @@ __all__ = [
     "Phases",
     "Point",
     "Points",
+    "Quality",
     "RatingConditions",
+    "Readings",
     "ReferenceUnavailable",
     "Refrigerant",
     "Saturation",
@@ -144,6 +150,8 @@ __all__ = [
     "StageDuty",
     "State",
     "States",
+    "Steady",
+    "SteadyLimit",
     "Study",
     "Trend",
     "TrendResult",
@@ -153,12 +161,14 @@ __all__ = [
     "UnknownRefrigerant",
     "VariableUa",
     "WaterFlow",
+    "WaterLoop",
     "WaterSide",
     "Working",
     "WrongArgument",
     "WrongLength",
     "Zone",
     "__version__",
+    "assess_quality",
     "blends",
     "carnot_cop",
     "catalogue",
@@ -170,6 +180,7 @@ __all__ = [
     "fouling_resistance",
     "get_threads",
     "grid",
+    "impossible_states",
     "iplv_from_cop",
     "iplv_from_kw_per_ton",
     "isentropic_efficiency",
@@ -177,12 +188,15 @@ __all__ = [
     "lorenz_cop",
     "names",
     "polytropic_efficiency",
+    "quality_flags",
+    "quality_text",
     "rating_tolerance",
     "remark_text",
     "remarks",
     "sensitivity_table",
     "set_threads",
     "status_text",
+    "steady_state",
     "ua_from_temperatures",
     "units",
     "what_if",

@@ -1,0 +1,500 @@
+"""Readings: which column of an export is what, in which unit, measured where, and the same table in SI."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from interstage import _core
+from interstage._declared import barometer_column, barometer_of, refuse_wrong_sign
+from interstage._frames import Container, table_columns
+from interstage._power import power_estimate
+from interstage._quantities import UNITS, all_units, check_unit, converted, known_units, quantity
+from interstage._trend import Trend
+from interstage.errors import Inconsistent, UnknownOption, WrongArgument
+
+__all__ = ["Readings", "WaterLoop"]
+
+#: Where a pressure may be tapped, and how a thermometer may sit.
+_TAPS = ("shell", "suction pipe", "discharge pipe", "liquid line", "tank")
+_THERMOMETERS = (
+    "in the vapor",
+    "under liquid",
+    "in a well",
+    "in the stream",
+    "on the pipe",
+    "converted from a pressure",
+)
+_CONDENSERS = ("holds liquid", "drains freely")
+_WATER = {"chilled_water": "chilled_water_flow", "condenser_water": "condenser_water_flow"}
+_UNIT_IN_NAME = re.compile(r"[\[(]([^\[\]()]+)[\])]\s*$")
+
+
+@dataclass(frozen=True)
+class WaterLoop:
+    """What flows in a water loop: plain water, or a brine of declared properties.
+
+    Parameters
+    ----------
+    kind : str, optional
+        ``"water"``, or what it is mixed with, as text for the reports.
+    strength : float, optional
+        Mass fraction of what it is mixed with.
+    heat_capacity, density : float, optional
+        Of the brine at its mean temperature and at the flow meter, J/(kg K) and kg/m3, from the data sheet of
+        the brine. The package has no correlation for brines and guesses none.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> interstage.WaterLoop("ethylene glycol", strength=0.25, heat_capacity=3740.0, density=1036.0).plain
+    False
+    """
+
+    kind: str = "water"
+    strength: float | None = None
+    heat_capacity: float | None = None
+    density: float | None = None
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.kind, str) or not self.kind:
+            raise WrongArgument(f"kind must be a text, got {self.kind!r}", argument="kind")
+        given = {
+            "strength": (self.strength, 0.0, 1.0, "kg/kg"),
+            "heat_capacity": (self.heat_capacity, 1000.0, 6000.0, "J/(kg K)"),
+            "density": (self.density, 500.0, 2000.0, "kg/m3"),
+        }
+        for name, (value, low, high, unit) in given.items():
+            if value is None:
+                if name != "strength" and not self.plain:
+                    raise WrongArgument(
+                        f"{self.kind} needs {name}= ({unit}): the package has no properties of brines",
+                        argument=name,
+                    )
+            elif self.plain:
+                raise WrongArgument(f"plain water takes no {name}", argument=name)
+            elif isinstance(value, bool) or not isinstance(value, (int, float)) or not low < value < high:
+                raise Inconsistent(
+                    f"{name} must be between {low:g} and {high:g} {unit}, got {value!r}",
+                    arguments=name,
+                    reason=f"{value!r} is not between {low:g} and {high:g} {unit}",
+                )
+
+    @property
+    def plain(self) -> bool:
+        """Whether it is plain water."""
+        return self.kind == "water"
+
+
+class Readings:
+    """Which column of an export holds which quantity, in which unit, and what else is known of them.
+
+    Parameters
+    ----------
+    columns : mapping
+        Column -> (quantity, unit). Quantities: those of `Trend`, and ``suction_superheat``,
+        ``discharge_superheat``, ``liquid_subcooling`` (differences: K difference, F difference),
+        ``oil_temperature``, ``oil_pressure``, ``outdoor_temperature``, ``motor_current`` (A),
+        ``motor_voltage`` (between lines: V, kV), ``power_factor``, ``percent_of_rated_current``,
+        ``vane_position``, ``evaporator_liquid_level`` (fraction, percent), ``shaft_speed`` (1/s, 1/min),
+        ``purge_pump_time`` (s, min, h).
+    others : mapping, optional
+        Column -> unit, of columns that are no quantity of the machine but whose quality is to be told.
+    barometer, altitude : optional
+        As in `Trend`: a gauge unit needs one of them.
+    refrigerant : Refrigerant or str, optional
+        Narrows what pressures and temperatures can be at all.
+    chilled_water, condenser_water : WaterLoop, optional
+        What flows in the loops; plain water unless given.
+    rated_voltage, rated_current, rated_power_factor : float, optional
+        Nameplate of the motor (V between lines, A, fraction at rated load): what the power is estimated from
+        where only a current is measured; see `power`.
+    taps : mapping, optional
+        Pressure -> where it is tapped: "shell", "suction pipe", "discharge pipe", "liquid line", "tank".
+    thermometers : mapping, optional
+        Temperature -> how its thermometer sits: "in the vapor", "under liquid", "in a well", "in the stream",
+        "on the pipe", or "converted from a pressure", which makes it no reading of its own.
+    condenser : str, optional
+        ``"holds liquid"`` or ``"drains freely"``: evidence from subcooling needs to know.
+
+    Raises
+    ------
+    WrongArgument
+        If two columns claim one quantity, a unit or the barometer is missing, or an argument is of a wrong
+        kind.
+    UnknownOption
+        If there is no such quantity or unit, or a difference of temperatures is given as a temperature.
+    Inconsistent
+        If a column's name ends in another unit than the declared one.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> readings = interstage.Readings(
+    ...     {"evap": ("evaporator_pressure", "inHg vacuum"), "out": ("chilled_water_leaving", "degF")},
+    ...     altitude=0.0,
+    ... )
+    >>> table = readings.si({"evap": [18.7], "out": [44.0]})
+    >>> round(float(table["evaporator_pressure"][0])), round(float(table["chilled_water_leaving"][0]), 2)
+    (38000, 279.82)
+    """
+
+    def __init__(
+        self,
+        columns: Mapping[str, tuple[str, str]],
+        *,
+        others: Mapping[str, str] | None = None,
+        barometer: float | tuple[str, str] | None = None,
+        altitude: float | None = None,
+        refrigerant: _core.Refrigerant | str | None = None,
+        chilled_water: WaterLoop | None = None,
+        condenser_water: WaterLoop | None = None,
+        rated_voltage: float | None = None,
+        rated_current: float | None = None,
+        rated_power_factor: float | None = None,
+        taps: Mapping[str, str] | None = None,
+        thermometers: Mapping[str, str] | None = None,
+        condenser: str | None = None,
+    ) -> None:
+        self._given = {name: value for name, value in locals().items() if name not in ("self", "columns")}
+        self._declared = _declared(columns)
+        self._others = _others(others or {}, self._declared)
+        self._barometer = barometer_of(
+            {name: (column, unit) for name, (column, unit, _) in self._all().items()},
+            barometer,
+            altitude,
+        )
+        self._refrigerant = _core.Refrigerant(refrigerant) if isinstance(refrigerant, str) else refrigerant
+        self._loops = {
+            "chilled_water": _loop("chilled_water", chilled_water),
+            "condenser_water": _loop("condenser_water", condenser_water),
+        }
+        self._plate = (rated_voltage, rated_current, rated_power_factor)
+        self._facts = {
+            "taps": _positions("taps", taps, _TAPS, "Pa"),
+            "thermometers": _positions("thermometers", thermometers, _THERMOMETERS, "K"),
+            "condenser": _word("condenser", condenser, _CONDENSERS),
+        }
+        self._power = power_estimate(self.quantities, *self._plate)
+
+    def _all(self) -> dict[str, tuple[str, str, str]]:
+        """Quantity, or column of the others -> (column, unit, SI unit)."""
+        return {**self._declared, **self._others}
+
+    @property
+    def quantities(self) -> tuple[str, ...]:
+        """Quantities that a column is declared for."""
+        return tuple(self._declared)
+
+    @property
+    def columns(self) -> dict[str, tuple[str, str]]:
+        """Column -> (quantity, unit)."""
+        return {column: (name, unit) for name, (column, unit, _) in self._declared.items()}
+
+    @property
+    def kinds(self) -> dict[str, str]:
+        """Quantity, or column of the others -> SI unit of its values."""
+        return {name: si for name, (_, _, si) in self._all().items()}
+
+    @property
+    def refrigerant(self) -> _core.Refrigerant | None:
+        """The refrigerant, where it was declared."""
+        return self._refrigerant
+
+    def loop_of(self, name: str) -> WaterLoop:
+        """What flows where a quantity is read; plain water outside of the loops."""
+        return next((loop for part, loop in self._loops.items() if name.startswith(part)), WaterLoop())
+
+    def power_of(self, si: Mapping[str, Any]) -> Any:
+        """Motor power of readings in SI: read, or the middle of what the current tells, or None."""
+        if "power" in si:
+            return si["power"]
+        return None if self._power is None else self._power.of(si)[0]
+
+    @property
+    def facts(self) -> dict[str, Any]:
+        """What was declared about the places of the instruments and the condenser."""
+        return {
+            "taps": dict(self._facts["taps"]),
+            "thermometers": dict(self._facts["thermometers"]),
+            "condenser": self._facts["condenser"],
+            **{name: loop for name, loop in self._loops.items()},
+        }
+
+    @property
+    def undeclared(self) -> dict[str, str]:
+        """Facts that are not declared -> what cannot be told without them."""
+        missing = {}
+        if self._facts["condenser"] is None:
+            missing["condenser"] = (
+                "whether it holds liquid or drains freely: evidence from subcooling is not used"
+            )
+        for name, (_, _, si) in self._declared.items():
+            if si == "Pa" and name not in self._facts["taps"]:
+                missing[name] = "where it is tapped: losses of pipes may count as losses of the compressor"
+            if si == "K" and "saturation" in name and name not in self._facts["thermometers"]:
+                missing[name] = (
+                    "whether it is a thermometer or a pressure converted, and no reading of its own"
+                )
+        return missing
+
+    def raw(self, table: Any) -> tuple[Container, dict[str, Any], Any]:
+        """Take the declared columns out of a table, in their own units, with the barometer in Pa."""
+        wanted = {column for column, *_ in self._all().values()}
+        barometer = self._barometer
+        if isinstance(barometer, tuple):
+            wanted.add(barometer[0])
+        container, columns = table_columns(table, sorted(wanted))
+        if isinstance(barometer, tuple):
+            barometer, _ = barometer_column(barometer[1], columns[barometer[0]])
+        values = {name: columns[column] for name, (column, *_) in self._all().items()}
+        for name, (column, unit, _) in self._all().items():
+            refuse_wrong_sign(column, unit, values[name])
+        return container, values, barometer
+
+    def arrays(self, table: Any) -> tuple[Container, dict[str, Any], dict[str, Any]]:
+        """Give the declared columns in their own units and in SI."""
+        container, raw, barometer = self.raw(table)
+        si = {name: converted(si, unit, raw[name], barometer) for name, (_, unit, si) in self._all().items()}
+        return container, raw, si
+
+    def si(self, table: Any) -> Any:
+        """Give every reading in its SI unit, by the name of its quantity; no row is dropped.
+
+        Where a motor's power is not read but can be told from current, ``power`` is its middle value.
+
+        Parameters
+        ----------
+        table : pandas.DataFrame, polars.DataFrame or mapping of columns
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            The kind of table that came in, with its index.
+        """
+        container, _, si = self.arrays(table)
+        if self._power is not None:
+            si["power"] = self._power.of(si)[0]
+        return container.table(si)
+
+    def power(self, table: Any) -> Any:
+        """Give the motor's input power and the interval it lies in, W.
+
+        A power that is read is its own interval. From current, voltage between lines and power factor it is
+        sqrt(3) V I pf, and its own interval too. Where voltage or power factor is not read, the nameplate
+        stands in for it and the interval says how far that goes:
+
+        - voltage: the rated voltage +/-10 % (the range motors are built for; from memory, NEMA MG 1);
+        - power factor: at most that at rated load; at least sqrt(1 - (I_m / I)^2), as if the motor took at
+          every load the reactive current I_m = I_rated sin(phi) of rated load. The reactive current at part
+          load lies between that and the lower one of the idle motor, so the true power factor lies between.
+
+        That holds for an induction motor on the line, without capacitors behind the ammeter and without a
+        variable-speed drive. The middle is the mean of both ends.
+
+        Parameters
+        ----------
+        table : pandas.DataFrame, polars.DataFrame or mapping of columns
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            Columns ``power``, ``lowest``, ``highest``.
+
+        Raises
+        ------
+        WrongArgument
+            If nothing declared tells a power; percent of rated current does not.
+        """
+        container, _, si = self.arrays(table)
+        if "power" in si:
+            middle = low = high = si["power"]
+        elif self._power is not None:
+            middle, low, high = self._power.of(si)
+        else:
+            raise WrongArgument(_no_power(self.quantities), argument="power")
+        return container.table({"power": middle, "lowest": low, "highest": high})
+
+    def trend(self, circuit: _core.Circuit, **options: Any) -> Trend:
+        """Set up the analysis of tables that `trend_table` makes.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The machine.
+        **options
+            Those of `Trend`, without its columns and barometer.
+
+        Returns
+        -------
+        Trend
+        """
+        names = [name for name in self._trend_names() if quantity(name).analysed]
+        return Trend(circuit, {name: (name, quantity(name).si) for name in names}, **options)
+
+    def trend_table(self, table: Any) -> Any:
+        """Give the SI table that the analysis of `trend` takes.
+
+        With a brine the capacity is density x flow x heat capacity x range, and the flow itself is left out:
+        the analysis knows plain water only. What a brine in the condenser loop leaves out is told by the
+        ``unavailable`` of the result.
+
+        Parameters
+        ----------
+        table : pandas.DataFrame, polars.DataFrame or mapping of columns
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            The kind of table that came in, with its index.
+        """
+        container, _, si = self.arrays(table)
+        if self._power is not None:
+            si["power"] = self._power.of(si)[0]
+        loop = self._loops["chilled_water"]
+        names = self._trend_names()
+        if not loop.plain and "capacity" in names and "capacity" not in si:
+            through = loop.density * loop.heat_capacity  # type: ignore[operator]
+            range_ = si["chilled_water_entering"] - si["chilled_water_leaving"]
+            si["capacity"] = si["chilled_water_flow"] * through * range_
+        return container.table({name: si[name] for name in names})
+
+    def _trend_names(self) -> list[str]:
+        names = [name for name in self._declared if quantity(name).analysed]
+        if self._power is not None:
+            names.append("power")
+        chilled = ["chilled_water_entering", "chilled_water_leaving", "chilled_water_flow"]
+        brine = not self._loops["chilled_water"].plain
+        if brine and all(name in names for name in chilled) and "capacity" not in names:
+            names.append("capacity")
+        without = {flow for loop, flow in _WATER.items() if not self._loops[loop].plain}
+        return [name for name in names if name not in without]
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return _readings, (self.columns, self._given)
+
+    def __repr__(self) -> str:
+        inside = ", ".join(f"{name}: {column!r} [{unit}]" for name, (column, unit, _) in self._all().items())
+        return f"Readings({inside})"
+
+
+def _readings(columns: Mapping[str, tuple[str, str]], given: dict[str, Any]) -> Readings:
+    return Readings(columns, **given)
+
+
+def _declared(columns: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, str, str]]:
+    if not isinstance(columns, Mapping) or not columns:
+        raise WrongArgument(
+            f"columns must be a mapping of column to (quantity, unit), got {columns!r}", argument="columns"
+        )
+    found: dict[str, tuple[str, str, str]] = {}
+    for column, pair in columns.items():
+        if not isinstance(column, str):
+            raise WrongArgument(f"a column must be a text, got {column!r}", argument="columns")
+        if isinstance(pair, str):
+            raise WrongArgument(
+                f"column {column!r} needs its unit: (quantity, unit), got {pair!r}", argument=column
+            )
+        if (
+            not isinstance(pair, (tuple, list))
+            or len(pair) != 2
+            or not all(isinstance(part, str) for part in pair)
+        ):
+            raise WrongArgument(
+                f"column {column!r} must be declared as (quantity, unit), got {pair!r}", argument=column
+            )
+        told = quantity(pair[0])
+        unit = pair[1]
+        if told.name in found:
+            first = found[told.name][0]
+            raise WrongArgument(
+                f"columns {first!r} and {column!r} both claim to be {told.name}: declare the one to be used",
+                argument=told.name,
+            )
+        check_unit(told.name, told.si, unit)
+        _refuse_other_unit(column, unit)
+        found[told.name] = (column, unit, told.si)
+    return found
+
+
+def _others(others: Mapping[str, str], declared: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
+    if not isinstance(others, Mapping):
+        raise WrongArgument(
+            f"others must be a mapping of column to unit, got {type(others).__name__}", argument="others"
+        )
+    found = {}
+    for column, unit in others.items():
+        si = next((si for si in UNITS if unit in known_units(si)), None)
+        if si is None:
+            raise UnknownOption(
+                f"unit of column {column!r} must be one of {', '.join(sorted(all_units()))}, got {unit!r}",
+                argument=str(column),
+                value=str(unit),
+                options=tuple(sorted(all_units())),
+            )
+        if column in declared or column in {name for name, *_ in declared.values()}:
+            raise WrongArgument(f"column {column!r} is declared already", argument="others")
+        _refuse_other_unit(column, unit)
+        found[column] = (column, unit, si)
+    return found
+
+
+def _refuse_other_unit(column: str, unit: str) -> None:
+    """Refuse a declared unit where the name of the column ends in another one."""
+    match = _UNIT_IN_NAME.search(column)
+    if match and match[1] in all_units() and match[1] != unit:
+        reason = f"the name of the column says {match[1]!r}, the declaration {unit!r}"
+        raise Inconsistent(
+            f"column {column!r} and its unit contradict each other: {reason}",
+            arguments=f"column {column!r} and its unit",
+            reason=reason,
+        )
+
+
+def _loop(name: str, given: WaterLoop | None) -> WaterLoop:
+    if given is None:
+        return WaterLoop()
+    if not isinstance(given, WaterLoop):
+        raise WrongArgument(f"{name} must be a WaterLoop, got {given!r}", argument=name)
+    return given
+
+
+def _word(argument: str, value: Any, known: tuple[str, ...]) -> Any:
+    if value is not None and value not in known:
+        raise UnknownOption(
+            f"{argument} must be one of {', '.join(map(repr, known))}, got {value!r}",
+            argument=argument,
+            value=str(value),
+            options=known,
+        )
+    return value
+
+
+def _positions(argument: str, given: Mapping[str, str] | None, known: tuple[str, ...], si: str) -> Any:
+    if given is None:
+        return {}
+    if not isinstance(given, Mapping):
+        raise WrongArgument(
+            f"{argument} must be a mapping of quantity to place, got {given!r}", argument=argument
+        )
+    places = {}
+    for name, place in given.items():
+        told = quantity(name)
+        if told.si != si:
+            raise WrongArgument(f"{argument}: {name} is not of that kind", argument=argument)
+        places[told.name] = _word(f"{argument}[{name!r}]", place, known)
+    return places
+
+
+def _no_power(quantities: tuple[str, ...]) -> str:
+    if "percent_of_rated_current" in quantities:
+        return (
+            "percent of rated current is neither load nor power: declare power, or motor_current with "
+            "motor_voltage and power_factor, or motor_current and the motor's nameplate"
+        )
+    return (
+        "no power is declared: declare power, or motor_current with motor_voltage and power_factor, or "
+        "motor_current and the motor's nameplate (rated_voltage=, rated_current=, rated_power_factor=)"
+    )
