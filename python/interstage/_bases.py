@@ -86,6 +86,19 @@ class WaterSide:
         Returns
         -------
         dict of str to number or column
+
+        Examples
+        --------
+        >>> import interstage
+        >>> interstage.WaterSide(
+        ...     evaporator=interstage.Exchanger.evaporator(approach=1.0),
+        ...     condenser=interstage.Exchanger.condenser(approach=1.5),
+        ...     chilled_water=interstage.WaterFlow(mass_flow=167.0),
+        ...     condenser_water=interstage.WaterFlow(mass_flow=190.0),
+        ...     condenser_water_entering=[303.15, 297.15],
+        ...     chilled_water_leaving=280.15,
+        ... ).temperatures()
+        {'chilled_water_leaving': 280.15, 'condenser_water_entering': [303.15, 297.15]}
         """
         chilled = {
             "chilled_water_leaving": self.chilled_water_leaving,

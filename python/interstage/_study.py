@@ -190,6 +190,23 @@ class Study:
         Parameters
         ----------
         path : str or path
+
+        Examples
+        --------
+        >>> import interstage, pathlib, tempfile, pandas
+        >>> study = interstage.grid(
+        ...     refrigerant="R-134a",
+        ...     arrangement="1 stage",
+        ...     isentropic_efficiency=0.8,
+        ...     evaporating_temperature=278.15,
+        ...     condensing_temperature=310.15,
+        ...     capacity=1e6,
+        ... )
+        >>> with tempfile.TemporaryDirectory() as folder:
+        ...     path = pathlib.Path(folder, "study.parquet")
+        ...     study.to_parquet(path)
+        ...     pandas.read_parquet(path).attrs["held, stage efficiency"]
+        'isentropic 0.8 in every stage'
         """
         frame = self.table.copy()
         frame.attrs = self.header()

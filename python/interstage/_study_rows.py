@@ -206,10 +206,13 @@ def economized(circuit: _core.Circuit) -> list[int]:
 
 
 def facts(refrigerant: _core.Refrigerant) -> dict[str, Any]:
-    """Safety class, ozone depletion and global warming, each with its source."""
+    """Model and equation; safety class, ozone depletion and global warming, each with its source."""
     columns = environment_columns(refrigerant.environment)
     numbers = ("odp", "gwp_ar4", "gwp_ar5", "gwp_ar6")
-    return {name: math.nan if name in numbers and value is None else value for name, value in columns.items()}
+    known = {
+        name: math.nan if name in numbers and value is None else value for name, value in columns.items()
+    }
+    return {"model": refrigerant.model, "equation": refrigerant.equation, **known}
 
 
 def gauges(found: Mapping[str, Any], barometer: float, units: str) -> dict[str, Any]:
@@ -256,10 +259,14 @@ def reasons(
 
 def citations(circuits: Sequence[_core.Circuit]) -> dict[str, tuple[str, ...]]:
     """The papers of the equations of state of all circuits."""
-    return {
-        circuit.refrigerant.name: tuple(str(paper) for paper in circuit.refrigerant.citations)
-        for circuit in circuits
-    }
+    papers: dict[str, tuple[str, ...]] = {}
+    for circuit in circuits:
+        refrigerant = circuit.refrigerant
+        texts = tuple(str(paper) for paper in refrigerant.citations)
+        # One refrigerant by two equations or models has two entries.
+        same = papers.get(refrigerant.name, texts) == texts
+        papers[refrigerant.name if same else f"{refrigerant.name} by {refrigerant.equation}"] = texts
+    return papers
 
 
 def _efficiency(circuit: _core.Circuit) -> str:

@@ -135,14 +135,14 @@ def what_if(
     circuits: dict[str, _core.Circuit] = {}
     for place, candidate in enumerate(candidates):
         at = slice(place * number, (place + 1) * number)
-        rows.fill(at, {"refrigerant": candidate.name, "model": candidate.model, **columns})
+        rows.fill(at, {"refrigerant": candidate.name, **columns})
         try:
             machine = circuit.with_refrigerant(candidate)
             cycles = solved(machine, columns, threads)
         except InterstageError as error:
             rows.fill(at, {**facts(candidate), "status": "not possible", "reason": str(error)})
             continue
-        circuits[candidate.name] = machine
+        circuits[f"{place}: {candidate.name}"] = machine
         found = figures(cycles, len(circuit.stages))
         reference = reference or found
         rows.fill(at, {**found, **_in_the_same_machine(found, reference)})

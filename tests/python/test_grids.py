@@ -185,3 +185,13 @@ def test_given_pressures_suit_one_refrigerant():
     circuit = arranged("R-123", ONE, interstage_pressures=[75e3])
     with pytest.raises(interstage.Inconsistent, match="choose a rule"):
         interstage.what_if(circuit, ["R-134a"], **AT_5_37, **SIZE)
+
+
+def test_one_refrigerant_by_two_equations():
+    newer = interstage.Refrigerant("R-717")
+    older = interstage.Refrigerant("R-717", equation=newer.equations[1])
+    study = interstage.what_if(arranged("R-717", ONE), [older], **AT_5_37, **SIZE)
+    assert study.table["equation"].tolist() == [newer.equation, older.equation]
+    assert study.table["cop"].nunique() == 2
+    assert list(study.citations) == ["R-717", f"R-717 by {older.equation}"]
+    assert "Gao" in study.citations["R-717"][0]
