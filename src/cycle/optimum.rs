@@ -1,5 +1,7 @@
 //! Interstage pressures that solve for something: equal heads, or the best COP.
 
+use std::ops::RangeInclusive;
+
 use super::circuit::Circuit;
 use super::conditions::Conditions;
 use super::inputs::Inputs;
@@ -20,6 +22,9 @@ const SETTLED: f64 = 1e-12;
 /// The same of the best pressures, about which the COP is flat, and of one of them in one round.
 const SETTLED_AT_BEST: f64 = 1e-9;
 const ROOT: f64 = 1e-10;
+
+/// Relative difference below which two COPs are the same but for rounding.
+const SAME_COP: f64 = 1e-12;
 
 /// Nearest that the best pressure comes to its neighbors, as a share of the distance between them in the logarithm.
 const MARGIN: f64 = 0.02;
@@ -87,9 +92,10 @@ impl<'a, R: Real> Trial<'a, R> {
     }
 }
 
-/// Numbers with the derivative to one of them.
-fn along(ln: &[f64], place: usize) -> Vec<Dual<1>> {
-    let lift = |(k, &ln): (usize, &f64)| if k == place { Dual::input(ln, 0) } else { Dual::constant(ln) };
+/// Numbers with the derivative to some of them that move together.
+fn along(ln: &[f64], places: &RangeInclusive<usize>) -> Vec<Dual<1>> {
+    let lift =
+        |(k, &ln): (usize, &f64)| if places.contains(&k) { Dual::input(ln, 0) } else { Dual::constant(ln) };
     ln.iter().enumerate().map(lift).collect()
 }
 
@@ -97,7 +103,7 @@ impl Circuit {
     /// Where the best interstage pressures stand, whatever the rule of the circuit.
     ///
     /// The derivative of the COP with each pressure is exact; its root is searched between the neighbors, one pressure after the other, until
-    /// none moves. For an optimum so flat the position matters little: see
+    /// none moves; those of economizers that would pass each other together. For an optimum so flat the position matters little: see
     /// [`cop_lost_off_by_a_tenth`](PressureOptimum::cop_lost_off_by_a_tenth).
     ///
     /// # Errors
@@ -172,7 +178,7 @@ impl Circuit {
             let mut matrix = [[0.0; MOST]; MOST];
             let mut right = [0.0; MOST];
             for column in 0..n {
-                let found = slopes.differences(&along(&ln, column))?;
+                let found = slopes.differences(&along(&ln, &(column..=column)))?;
                 for ((row, right), difference) in matrix.iter_mut().zip(&mut right).zip(found) {
                     row[column] = difference.slope[0];
                     *right = -difference.value;
@@ -207,10 +213,24 @@ impl Circuit {
         let trial = Trial::new(self, inputs.constants::<Dual<1>>())?;
         let low = trial.ends.evaporating_pressure.value;
         let high = trial.ends.condensing_pressure.value;
-        let start = self.simple_pressures(&inputs.constants::<f64>(), low, high)?;
+        let cop = |ln: &[f64]| trial.cop(&along(ln, &(0..=0))).map(|cop| cop.value);
+        let plain = inputs.constants::<f64>();
+        let start = self.simple_pressures(&plain, low, high)?;
         let mut ln: Vec<f64> = start.iter().map(|p| p.ln()).collect();
+        let mut best = (f64::NEG_INFINITY, ln.clone());
+        if self.interstages().iter().all(|between| !between.is_direct()) {
+            // From the best of the other rules, so that none of them is better where there are several optima.
+            best.0 = cop(&ln)?;
+            for other in self.by_other_rules(&plain) {
+                match cop(&other) {
+                    Ok(found) if found > best.0 => best = (found, other),
+                    _ => {}
+                }
+            }
+            ln.clone_from(&best.1);
+        }
         for _ in 0..LIMIT {
-            let mut moved = 0.0_f64;
+            let before = ln.clone();
             for place in 0..ln.len() {
                 let below = if place == 0 { low.ln() } else { ln[place - 1] };
                 if self.interstages()[place].is_direct() {
@@ -218,42 +238,97 @@ impl Circuit {
                     let rest = &self.interstages()[place..];
                     let steps = rest.iter().position(|between| !between.is_direct()).unwrap_or(rest.len());
                     let next = ln.get(place + steps).copied().unwrap_or(high.ln());
-                    let to = below + (next - below) / (steps + 1) as f64;
-                    moved = moved.max((to - ln[place]).abs());
-                    ln[place] = to;
+                    ln[place] = below + (next - below) / (steps + 1) as f64;
                     continue;
                 }
                 let above = ln.get(place + 1).copied().unwrap_or(high.ln());
-                let to = trial.best_between(&ln, place, (below, above))?;
-                moved = moved.max((to - ln[place]).abs());
-                ln[place] = to;
+                ln[place] = trial.best_between(&ln, &(place..=place), (below, above))?;
+            }
+            self.move_together(&trial, &mut ln, (low.ln(), high.ln()))?;
+            let moved =
+                ln.iter().zip(&before).fold(0.0_f64, |most, (now, then)| most.max((now - then).abs()));
+            // Pressed against each other or against an end they may have lost some.
+            let found = cop(&ln)?;
+            if found >= best.0 * (1.0 - SAME_COP) {
+                best = (found, ln.clone());
             }
             if moved <= SETTLED_AT_BEST {
-                return Ok(ln.iter().map(|ln| R::constant(ln.exp())).collect());
+                break;
             }
         }
-        Err(Error::NotConverged {
-            solver: "interstage pressures of the best COP",
-            iterations: LIMIT,
-            residual: f64::NAN,
-            lower: f64::NAN,
-            upper: f64::NAN,
-        })
+        // Only economizers that are worth nothing keep moving, from one place that is no use to another: of all the best is told.
+        Ok(best.1.iter().map(|ln| R::constant(ln.exp())).collect())
+    }
+}
+
+impl Circuit {
+    /// Logarithms of the pressures by the rules that ask for no temperatures, as far as they can be told.
+    fn by_other_rules(&self, inputs: &Inputs<f64>) -> Vec<Vec<f64>> {
+        [InterstagePressures::EqualRatio, InterstagePressures::EqualHead]
+            .into_iter()
+            .filter_map(|rule| {
+                let other = self.clone().with_interstage_pressures(rule).ok()?;
+                let ends = Trial::new(&other, inputs.clone()).ok()?.ends;
+                let pressures = other.pressures_between(inputs, &ends).ok()?;
+                Some(pressures.iter().map(|p| p.ln()).collect())
+            })
+            .collect()
+    }
+
+    /// Economizers that stand as close as they may would pass each other, as where one of them is worth nothing: one by one they would
+    /// creep, so they are moved together.
+    fn move_together(
+        &self,
+        trial: &Trial<'_, Dual<1>>,
+        ln: &mut [f64],
+        (low, high): (f64, f64),
+    ) -> Result<()> {
+        let end_below = |ln: &[f64], k: usize| if k == 0 { low } else { ln[k - 1] };
+        let end_above = |ln: &[f64], k: usize| ln.get(k + 1).copied().unwrap_or(high);
+        let close = |ln: &[f64], k: usize| {
+            let economizers = self.interstages().get(k..=k + 1);
+            economizers.is_some_and(|pair| pair.iter().all(|between| !between.is_direct()))
+                && ln[k + 1] - ln[k] <= 2.0 * MARGIN * (end_above(ln, k + 1) - end_below(ln, k))
+        };
+        let mut first = 0;
+        while first < ln.len() {
+            let mut last = first;
+            while close(ln, last) {
+                last += 1;
+            }
+            if last > first {
+                let ends = (end_below(ln, first), end_above(ln, last));
+                let by = trial.best_between(ln, &(first..=last), ends)? - ln[first];
+                ln[first..=last].iter_mut().for_each(|ln| *ln += by);
+            }
+            first = last + 1;
+        }
+        Ok(())
     }
 }
 
 impl Trial<'_, Dual<1>> {
-    /// Logarithm of the best pressure at one place, the others held.
-    fn best_between(&self, ln: &[f64], place: usize, (below, above): (f64, f64)) -> Result<f64> {
+    /// Logarithm of the best pressure at one place, the others held; or of the first of several that move together.
+    fn best_between(
+        &self,
+        ln: &[f64],
+        places: &RangeInclusive<usize>,
+        (below, above): (f64, f64),
+    ) -> Result<f64> {
+        let start = ln[*places.start()];
+        let above = above - (ln[*places.end()] - start);
         let margin = MARGIN * (above - below);
         let bracket = Bracket { lower: below + margin, upper: above - margin, rising: false };
-        let start = ln[place];
-        let mut secant = None;
-        newton("interstage pressure of the best COP", bracket, start, ROOT, |x| {
+        let (mut secant, mut possible) = (None, start);
+        let moved = |x: f64| {
             let mut trial = ln.to_vec();
-            trial[place] = x;
-            match self.cop(&along(&trial, place)) {
+            trial[places.clone()].iter_mut().for_each(|ln| *ln += x - start);
+            self.cop(&along(&trial, places))
+        };
+        let best = newton("interstage pressure of the best COP", bracket, start, ROOT, |x| {
+            match moved(x) {
                 Ok(cop) => {
+                    possible = x;
                     // The COP loses a few percent of itself where it is off by the whole distance.
                     let rough = -0.3 * cop.value / (above - below).powi(2);
                     let slope = secant.get_or_insert_with(|| Secant::new(rough)).at(x, cop.slope[0]);
@@ -265,7 +340,9 @@ impl Trial<'_, Dual<1>> {
                 }
                 Err(error) => Err(error),
             }
-        })
+        })?;
+        // At the end of what can work rounding may lead beyond it.
+        Ok(if moved(best).is_ok() { best } else { possible })
     }
 }
 
