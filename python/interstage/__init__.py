@@ -24,6 +24,7 @@ from interstage._alternatives import (
 )
 from interstage._bases import WaterSide
 from interstage._catalogue import catalogue
+from interstage._checks import Direction, check_directions, check_units
 from interstage._chillers import ChillerPoints
 from interstage._core import (
     Chiller,
@@ -78,15 +79,17 @@ from interstage._core import (
 )
 from interstage._cycles import Cycles
 from interstage._grid import grid
+from interstage._identify import Candidate, Identification, identify_refrigerant
 from interstage._impossible import impossible_states
 from interstage._ledger import ExergyLedger
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
-from interstage._readings import Readings, WaterLoop
+from interstage._readings import Readings
 from interstage._states import Saturations, States
 from interstage._steady import Steady, SteadyLimit, steady_state
 from interstage._studies import compare
 from interstage._study import Study
 from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage._water_loop import WaterLoop
 from interstage._what_if import what_if
 from interstage._working import Working
 from interstage.errors import (
@@ -107,6 +110,7 @@ from interstage.errors import (
 )
 
 __all__ = [
+    "Candidate",
     "Chiller",
     "ChillerPoint",
     "ChillerPoints",
@@ -118,12 +122,14 @@ __all__ = [
     "Cycles",
     "DesignPoint",
     "Direct",
+    "Direction",
     "Environment",
     "EquivalentExpander",
     "Exchanger",
     "ExergyLedger",
     "FlashTank",
     "HeatExchange",
+    "Identification",
     "Impeller",
     "Inconsistent",
     "IntercooledTank",
@@ -172,6 +178,8 @@ __all__ = [
     "blends",
     "carnot_cop",
     "catalogue",
+    "check_directions",
+    "check_units",
     "compare",
     "entropic_mean_temperature",
     "equivalent_expander_efficiency",
@@ -180,6 +188,7 @@ __all__ = [
     "fouling_resistance",
     "get_threads",
     "grid",
+    "identify_refrigerant",
     "impossible_states",
     "iplv_from_cop",
     "iplv_from_kw_per_ton",

@@ -123,6 +123,11 @@ def check_unit(name: str, si: str, unit: Any) -> None:
     )
 
 
+def is_gauge(unit: str) -> bool:
+    """Whether a unit of pressure counts from the barometer."""
+    return unit in _GAUGE
+
+
 def converted(si: str, unit: str, values: Any, barometer: Any) -> Any:
     """Turn a column into its SI unit."""
     if si in _BY_SI:

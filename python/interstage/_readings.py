@@ -2,90 +2,31 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from interstage import _core
 from interstage._declared import barometer_column, barometer_of, refuse_wrong_sign
+from interstage._declaring import (
+    CONDENSERS,
+    TAPS,
+    THERMOMETERS,
+    declared_columns,
+    loop,
+    other_columns,
+    positions,
+    word,
+)
 from interstage._frames import Container, table_columns
 from interstage._power import power_estimate
-from interstage._quantities import UNITS, all_units, check_unit, converted, known_units, quantity
+from interstage._quantities import converted, quantity
 from interstage._trend import Trend
-from interstage.errors import Inconsistent, UnknownOption, WrongArgument
+from interstage._water_loop import WaterLoop
+from interstage.errors import WrongArgument
 
-__all__ = ["Readings", "WaterLoop"]
+__all__ = ["Readings"]
 
-#: Where a pressure may be tapped, and how a thermometer may sit.
-_TAPS = ("shell", "suction pipe", "discharge pipe", "liquid line", "tank")
-_THERMOMETERS = (
-    "in the vapor",
-    "under liquid",
-    "in a well",
-    "in the stream",
-    "on the pipe",
-    "converted from a pressure",
-)
-_CONDENSERS = ("holds liquid", "drains freely")
 _WATER = {"chilled_water": "chilled_water_flow", "condenser_water": "condenser_water_flow"}
-_UNIT_IN_NAME = re.compile(r"[\[(]([^\[\]()]+)[\])]\s*$")
-
-
-@dataclass(frozen=True)
-class WaterLoop:
-    """What flows in a water loop: plain water, or a brine of declared properties.
-
-    Parameters
-    ----------
-    kind : str, optional
-        ``"water"``, or what it is mixed with, as text for the reports.
-    strength : float, optional
-        Mass fraction of what it is mixed with.
-    heat_capacity, density : float, optional
-        Of the brine at its mean temperature and at the flow meter, J/(kg K) and kg/m3, from the data sheet of
-        the brine. The package has no correlation for brines and guesses none.
-
-    Examples
-    --------
-    >>> import interstage
-    >>> interstage.WaterLoop("ethylene glycol", strength=0.25, heat_capacity=3740.0, density=1036.0).plain
-    False
-    """
-
-    kind: str = "water"
-    strength: float | None = None
-    heat_capacity: float | None = None
-    density: float | None = None
-
-    def __post_init__(self) -> None:
-        if not isinstance(self.kind, str) or not self.kind:
-            raise WrongArgument(f"kind must be a text, got {self.kind!r}", argument="kind")
-        given = {
-            "strength": (self.strength, 0.0, 1.0, "kg/kg"),
-            "heat_capacity": (self.heat_capacity, 1000.0, 6000.0, "J/(kg K)"),
-            "density": (self.density, 500.0, 2000.0, "kg/m3"),
-        }
-        for name, (value, low, high, unit) in given.items():
-            if value is None:
-                if name != "strength" and not self.plain:
-                    raise WrongArgument(
-                        f"{self.kind} needs {name}= ({unit}): the package has no properties of brines",
-                        argument=name,
-                    )
-            elif self.plain:
-                raise WrongArgument(f"plain water takes no {name}", argument=name)
-            elif isinstance(value, bool) or not isinstance(value, (int, float)) or not low < value < high:
-                raise Inconsistent(
-                    f"{name} must be between {low:g} and {high:g} {unit}, got {value!r}",
-                    arguments=name,
-                    reason=f"{value!r} is not between {low:g} and {high:g} {unit}",
-                )
-
-    @property
-    def plain(self) -> bool:
-        """Whether it is plain water."""
-        return self.kind == "water"
 
 
 class Readings:
@@ -159,8 +100,8 @@ class Readings:
         condenser: str | None = None,
     ) -> None:
         self._given = {name: value for name, value in locals().items() if name not in ("self", "columns")}
-        self._declared = _declared(columns)
-        self._others = _others(others or {}, self._declared)
+        self._declared = declared_columns(columns)
+        self._others = other_columns(others or {}, self._declared)
         self._barometer = barometer_of(
             {name: (column, unit) for name, (column, unit, _) in self._all().items()},
             barometer,
@@ -168,14 +109,14 @@ class Readings:
         )
         self._refrigerant = _core.Refrigerant(refrigerant) if isinstance(refrigerant, str) else refrigerant
         self._loops = {
-            "chilled_water": _loop("chilled_water", chilled_water),
-            "condenser_water": _loop("condenser_water", condenser_water),
+            "chilled_water": loop("chilled_water", chilled_water),
+            "condenser_water": loop("condenser_water", condenser_water),
         }
         self._plate = (rated_voltage, rated_current, rated_power_factor)
         self._facts = {
-            "taps": _positions("taps", taps, _TAPS, "Pa"),
-            "thermometers": _positions("thermometers", thermometers, _THERMOMETERS, "K"),
-            "condenser": _word("condenser", condenser, _CONDENSERS),
+            "taps": positions("taps", taps, TAPS, "Pa"),
+            "thermometers": positions("thermometers", thermometers, THERMOMETERS, "K"),
+            "condenser": word("condenser", condenser, CONDENSERS),
         }
         self._power = power_estimate(self.quantities, *self._plate)
 
@@ -382,110 +323,6 @@ class Readings:
 
 def _readings(columns: Mapping[str, tuple[str, str]], given: dict[str, Any]) -> Readings:
     return Readings(columns, **given)
-
-
-def _declared(columns: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, str, str]]:
-    if not isinstance(columns, Mapping) or not columns:
-        raise WrongArgument(
-            f"columns must be a mapping of column to (quantity, unit), got {columns!r}", argument="columns"
-        )
-    found: dict[str, tuple[str, str, str]] = {}
-    for column, pair in columns.items():
-        if not isinstance(column, str):
-            raise WrongArgument(f"a column must be a text, got {column!r}", argument="columns")
-        if isinstance(pair, str):
-            raise WrongArgument(
-                f"column {column!r} needs its unit: (quantity, unit), got {pair!r}", argument=column
-            )
-        if (
-            not isinstance(pair, (tuple, list))
-            or len(pair) != 2
-            or not all(isinstance(part, str) for part in pair)
-        ):
-            raise WrongArgument(
-                f"column {column!r} must be declared as (quantity, unit), got {pair!r}", argument=column
-            )
-        told = quantity(pair[0])
-        unit = pair[1]
-        if told.name in found:
-            first = found[told.name][0]
-            raise WrongArgument(
-                f"columns {first!r} and {column!r} both claim to be {told.name}: declare the one to be used",
-                argument=told.name,
-            )
-        check_unit(told.name, told.si, unit)
-        _refuse_other_unit(column, unit)
-        found[told.name] = (column, unit, told.si)
-    return found
-
-
-def _others(others: Mapping[str, str], declared: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
-    if not isinstance(others, Mapping):
-        raise WrongArgument(
-            f"others must be a mapping of column to unit, got {type(others).__name__}", argument="others"
-        )
-    found = {}
-    for column, unit in others.items():
-        si = next((si for si in UNITS if unit in known_units(si)), None)
-        if si is None:
-            raise UnknownOption(
-                f"unit of column {column!r} must be one of {', '.join(sorted(all_units()))}, got {unit!r}",
-                argument=str(column),
-                value=str(unit),
-                options=tuple(sorted(all_units())),
-            )
-        if column in declared or column in {name for name, *_ in declared.values()}:
-            raise WrongArgument(f"column {column!r} is declared already", argument="others")
-        _refuse_other_unit(column, unit)
-        found[column] = (column, unit, si)
-    return found
-
-
-def _refuse_other_unit(column: str, unit: str) -> None:
-    """Refuse a declared unit where the name of the column ends in another one."""
-    match = _UNIT_IN_NAME.search(column)
-    if match and match[1] in all_units() and match[1] != unit:
-        reason = f"the name of the column says {match[1]!r}, the declaration {unit!r}"
-        raise Inconsistent(
-            f"column {column!r} and its unit contradict each other: {reason}",
-            arguments=f"column {column!r} and its unit",
-            reason=reason,
-        )
-
-
-def _loop(name: str, given: WaterLoop | None) -> WaterLoop:
-    if given is None:
-        return WaterLoop()
-    if not isinstance(given, WaterLoop):
-        raise WrongArgument(f"{name} must be a WaterLoop, got {given!r}", argument=name)
-    return given
-
-
-def _word(argument: str, value: Any, known: tuple[str, ...]) -> Any:
-    if value is not None and value not in known:
-        raise UnknownOption(
-            f"{argument} must be one of {', '.join(map(repr, known))}, got {value!r}",
-            argument=argument,
-            value=str(value),
-            options=known,
-        )
-    return value
-
-
-def _positions(argument: str, given: Mapping[str, str] | None, known: tuple[str, ...], si: str) -> Any:
-    if given is None:
-        return {}
-    if not isinstance(given, Mapping):
-        raise WrongArgument(
-            f"{argument} must be a mapping of quantity to place, got {given!r}", argument=argument
-        )
-    places = {}
-    for name, place in given.items():
-        told = quantity(name)
-        if told.si != si:
-            raise WrongArgument(f"{argument}: {name} is not of that kind", argument=argument)
-        places[told.name] = _word(f"{argument}[{name!r}]", place, known)
-    return places
 
 
 def _no_power(quantities: tuple[str, ...]) -> str:

@@ -145,3 +145,31 @@ def test_steady_rows_are_those_of_the_description(run) -> None:
     wrong = bad(quality, "kW") | bad(quality, "TEO") | bad(quality, "TCI")
     beside = wrong.rolling(36, min_periods=1).max() > 0
     assert not (found & ~described & ~beside).any()
+
+
+def test_refrigerant_and_gauges_are_told(run) -> None:
+    """The description, with a standard atmosphere: R-134a, TRE - Tsat(PRE) -0.09 F, TRC - Tsat(PRC) -0.08 F."""
+    _, _, quality = run
+    values = quality.values[quality.running]
+    told = interstage.identify_refrigerant(
+        {name: values[f"{name}_pressure"] for name in ("evaporator", "condenser")},
+        {name: values[f"{name}_saturation_temperature"] for name in ("evaporator", "condenser")},
+        barometer=interstage.units.STANDARD_ATMOSPHERE,
+    )
+    assert told.clear
+    assert told.best.refrigerant == "R-134a"
+    r134a = interstage.Refrigerant("R-134a")
+    for vessel, expected in (("evaporator", -0.09), ("condenser", -0.08)):
+        pressure = float(values[f"{vessel}_pressure"].median())
+        moved = r134a.saturation_temperature(p=pressure + told.best.offset[vessel])
+        kelvin = moved - r134a.saturation_temperature(p=pressure)
+        fahrenheit = interstage.units.fahrenheit_difference_from_kelvin_difference(kelvin)
+        # Half a unit of the last digit, and medians of four runs for means over all.
+        assert abs(fahrenheit - expected) < 0.005 + 0.02, (vessel, fahrenheit)
+
+
+def test_no_thermometer_is_exchanged(run) -> None:
+    _, _, quality = run
+    checks = interstage.check_directions(quality)
+    assert len(checks) == 5
+    assert {check.verdict for check in checks} == {"right"}
