@@ -148,7 +148,7 @@ def test_steady_rows_are_those_of_the_description(run) -> None:
 
 
 def test_refrigerant_and_gauges_are_told(run) -> None:
-    """The description, with a standard atmosphere: R-134a, TRE - Tsat(PRE) -0.09 F, TRC - Tsat(PRC) -0.08 F."""
+    """R-134a; with a standard atmosphere TRE - Tsat(PRE) is -0.09 F, TRC - Tsat(PRC) -0.08 F."""
     _, _, quality = run
     values = quality.values[quality.running]
     told = interstage.identify_refrigerant(
