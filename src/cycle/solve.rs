@@ -288,14 +288,17 @@ impl Circuit {
             if change <= SETTLED * (1.0 + next.value().abs()) || stands {
                 return Ok(solved);
             }
+            if change >= before {
+                break;
+            }
             (flow, before) = (next, change);
         }
-        Err(Error::NotConverged {
-            solver: "refrigerant flow that cools the motor",
-            iterations: LIMIT,
-            residual: f64::NAN,
-            lower: flow.value(),
-            upper: flow.value(),
+        Err(Error::Inconsistent {
+            arguments: "motor efficiency and refrigerant that cools the motor",
+            reason: format!(
+                "a motor of efficiency {} gives off so much heat that the refrigerant compressed to take it up gives off as much or nearly",
+                inputs.motor.value()
+            ),
         })
     }
 

@@ -26,8 +26,7 @@ impl Metering {
     ///
     /// [`Error::OutOfRange`](crate::Error::OutOfRange), [`Error::NotFinite`](crate::Error::NotFinite).
     pub fn expander(efficiency: f64) -> Result<Self> {
-        let reason = "the share of the isentropic work that is recovered";
-        within("expander efficiency", efficiency, 0.0, 1.0, "-", reason)?;
+        share(efficiency)?;
         Ok(Self::Expander { efficiency })
     }
 
@@ -40,6 +39,11 @@ impl Metering {
     }
 }
 
+fn share(efficiency: f64) -> Result<f64> {
+    let reason = "the share of the isentropic work that is recovered";
+    within("expander efficiency", efficiency, 0.0, 1.0, "-", reason)
+}
+
 /// Enthalpy behind a metering device, an expander if it has an efficiency.
 pub(crate) fn expand<R: Real>(
     refrigerant: &Refrigerant,
@@ -48,6 +52,8 @@ pub(crate) fn expand<R: Real>(
     efficiency: Option<R>,
 ) -> Result<R> {
     let Some(efficiency) = efficiency else { return Ok(liquid.enthalpy) };
+    // The variant may have been made without its constructor.
+    share(efficiency.value())?;
     let ideal = refrigerant.stream_ps(pressure, liquid.entropy)?.enthalpy;
     Ok(liquid.enthalpy - efficiency * (liquid.enthalpy - ideal))
 }
