@@ -11,7 +11,8 @@ use common::{
     Check, Fallible, Row, Tally, ZERO_CELSIUS, data_file, point, property, read_table, refrigerant,
 };
 use interstage::{
-    Circuit, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Refrigerant, Size, Stage,
+    Circuit, Component, Conditions, Cycle, FlashTank, Interstage, InterstagePressures, Refrigerant, Size,
+    Stage, Surroundings,
 };
 use serde_json::Value;
 
@@ -295,18 +296,18 @@ fn worked_example(example: &Example<'_>, tally: &mut Tally) -> Fallible<()> {
             let conditions = Conditions::new(example.input("t_evap")?, t_c, size)
                 .with_subcooling(t_c - example.input("t3")?);
             let cycle = single(example.input("eta_isentropic")?, &conditions)?;
-            let entropy = |name: &str| -> Fallible<f64> { Ok(point(&cycle, name)?.state().entropy()) };
-            let lost = |from: &str, to: &str| -> Fallible<f64> {
-                Ok(example.input("T0")? * example.input("m_dot")? * (entropy(to)? - entropy(from)?))
-            };
+            // Waters as they may be: neither compressor nor valve knows them.
+            let waters = Surroundings::new((278.0, 274.0), (t_c - 20.0, t_c - 15.0), example.input("T0")?)?;
+            let ledger = cycle.exergy(&waters)?;
+            let lost = |component| ledger.destroyed_in(|other| other == component);
             example.check(
                 tally,
                 &[
                     ("W_c", cycle.power()),
                     ("Q_in", cycle.capacity()),
                     ("COP", cycle.cop()),
-                    ("exergy_destruction_compressor", lost("stage_1_inlet", "stage_1_outlet")?),
-                    ("exergy_destruction_valve", lost("condenser_outlet", "evaporator_inlet")?),
+                    ("exergy_destruction_compressor", lost(Component::Stage(1))),
+                    ("exergy_destruction_valve", lost(Component::EvaporatorMetering)),
                 ],
             )
         }
