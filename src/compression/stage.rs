@@ -17,7 +17,8 @@ pub enum Efficiency {
     Isentropic,
     /// `dh = v dp / efficiency` all along the path, which is integrated.
     Polytropic,
-    /// The same by the three-point method: within 3e-6 of the integral at the conditions of chillers, with three states a stage.
+    /// The same by the three-point method: within 3e-6 of the integral at the conditions of chillers (4e-5 where the path crosses the dew
+    /// line), with three states a stage.
     PolytropicThreePoint,
 }
 
