@@ -22,8 +22,10 @@ from interstage._alternatives import (
     equivalent_expander_efficiency,
     sensitivity_table,
 )
+from interstage._analysed import analysed
 from interstage._bases import WaterSide
 from interstage._catalogue import catalogue
+from interstage._change import Change, why_it_changed
 from interstage._checks import Direction, check_directions, check_units
 from interstage._chillers import ChillerPoints
 from interstage._core import (
@@ -78,16 +80,22 @@ from interstage._core import (
     ua_from_temperatures,
 )
 from interstage._cycles import Cycles
+from interstage._evidence import Departure, Evidence, Suspicion, departures, weigh_evidence
+from interstage._gas import GasAtRest, gas_at_rest
 from interstage._grid import grid
 from interstage._identify import Candidate, Identification, identify_refrigerant
 from interstage._impossible import impossible_states
 from interstage._ledger import ExergyLedger
+from interstage._operation import Operation
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
+from interstage._shortfall import Shortfall, shortfall
+from interstage._signatures import SIGNATURES, Signature
 from interstage._states import Saturations, States
 from interstage._steady import Steady, SteadyLimit, steady_state
 from interstage._studies import compare
 from interstage._study import Study
+from interstage._summary import Summary, summarize
 from interstage._trend import Trend, TrendResult, remark_text, remarks
 from interstage._water_loop import WaterLoop
 from interstage._what_if import what_if
@@ -110,7 +118,9 @@ from interstage.errors import (
 )
 
 __all__ = [
+    "SIGNATURES",
     "Candidate",
+    "Change",
     "Chiller",
     "ChillerPoint",
     "ChillerPoints",
@@ -120,14 +130,17 @@ __all__ = [
     "CondenserZones",
     "Cycle",
     "Cycles",
+    "Departure",
     "DesignPoint",
     "Direct",
     "Direction",
     "Environment",
     "EquivalentExpander",
+    "Evidence",
     "Exchanger",
     "ExergyLedger",
     "FlashTank",
+    "GasAtRest",
     "HeatExchange",
     "Identification",
     "Impeller",
@@ -138,6 +151,7 @@ __all__ = [
     "NotConverged",
     "NotFinite",
     "NotPublished",
+    "Operation",
     "Orifice",
     "OrificeFlow",
     "OutOfRange",
@@ -152,6 +166,8 @@ __all__ = [
     "Refrigerant",
     "Saturation",
     "Saturations",
+    "Shortfall",
+    "Signature",
     "Stage",
     "StageDuty",
     "State",
@@ -159,6 +175,8 @@ __all__ = [
     "Steady",
     "SteadyLimit",
     "Study",
+    "Summary",
+    "Suspicion",
     "Trend",
     "TrendResult",
     "Undefined",
@@ -174,6 +192,7 @@ __all__ = [
     "WrongLength",
     "Zone",
     "__version__",
+    "analysed",
     "assess_quality",
     "blends",
     "carnot_cop",
@@ -181,11 +200,13 @@ __all__ = [
     "check_directions",
     "check_units",
     "compare",
+    "departures",
     "entropic_mean_temperature",
     "equivalent_expander_efficiency",
     "fouled_ua",
     "fouling_allowance",
     "fouling_resistance",
+    "gas_at_rest",
     "get_threads",
     "grid",
     "identify_refrigerant",
@@ -204,11 +225,15 @@ __all__ = [
     "remarks",
     "sensitivity_table",
     "set_threads",
+    "shortfall",
     "status_text",
     "steady_state",
+    "summarize",
     "ua_from_temperatures",
     "units",
+    "weigh_evidence",
     "what_if",
+    "why_it_changed",
 ]
 
 _core._fetch()

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator, Mapping
-from importlib import import_module
+from collections.abc import Mapping
 from itertools import product
 from typing import Any
 
@@ -12,6 +10,7 @@ import numpy as np
 
 from interstage import _core
 from interstage._arrays import as_number, numbers
+from interstage._progress import bar
 from interstage._study import Study
 from interstage._study_rows import (
     CONDITIONS,
@@ -115,7 +114,7 @@ def grid(
     rows = Rows(len(machines) * number, units)
     circuits: dict[str, _core.Circuit] = {}
     places = range(len(machines))
-    for place in _bar(places, progress, len(machines) * number):
+    for place in bar(places, progress, len(machines) * number >= _LONG, "machine"):
         machine, circuit = machines[place], built[place]
         at = slice(place * number, (place + 1) * number)
         refrigerant = machine["refrigerant"]
@@ -199,22 +198,3 @@ def _product(lists: Mapping[str, list[Any]]) -> dict[str, FloatArray]:
     """Give every combination as columns of one length, the last list the first to change."""
     columns = np.meshgrid(*(np.array(values, dtype=np.float64) for values in lists.values()), indexing="ij")
     return {name: column.reshape(-1) for name, column in zip(lists, columns, strict=True)}
-
-
-def _bar(places: range, progress: bool | None, rows: int) -> Iterator[int]:
-    """Go through places with a bar of the progress, or without."""
-    if progress is None:
-        seen = sys.stderr is not None and (sys.stderr.isatty() or "ipykernel" in sys.modules)
-        wanted = rows >= _LONG and len(places) > 1 and seen
-    else:
-        wanted = progress
-    if wanted:
-        try:
-            tqdm = import_module("tqdm").tqdm
-        except ImportError:
-            if progress:
-                message = "progress=True needs the package tqdm"
-                raise WrongArgument(message, argument="progress") from None
-        else:
-            return iter(tqdm(places, unit="machine"))
-    return iter(places)

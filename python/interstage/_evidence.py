@@ -1,0 +1,448 @@
+"""Evidence: how figures depart from a baseline, and which faults would do that."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from importlib import import_module
+from typing import Any, Literal, Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from interstage import _analysed, _tables
+from interstage._signatures import GROUPS, SIGNATURES, UNUSED, Signature, _Sign
+from interstage.errors import Inconsistent, UnknownOption, WrongArgument
+
+FloatArray = npt.NDArray[np.float64]
+
+#: Half width of a 95 % interval of a normal distribution, in standard deviations.
+_COVERAGE = 1.959963984540054
+
+#: Standard deviation of a median per that of a mean of many normal values.
+_OF_MEDIAN = math.sqrt(math.pi / 2.0)
+
+#: Size of the departures that a fault worth naming causes, and its standard deviation, in standard deviations
+#: of a departure without a fault. Our choice, no published source.
+_FAULT, _FAULT_SPREAD = 4.0, 2.0
+
+#: Share of departures that come from neither noise nor fault, and their size: no single figure decides alone.
+_STRAY, _STRAY_SIZE = 0.02, 10.0
+
+#: How far figures wander without a fault between one period and the next, however many rows are averaged: a
+#: fraction of the expected value, or an amount in SI units. Common practice, no published source.
+DRIFT: Mapping[str, tuple[Literal["fraction", "amount"], float]] = {
+    "condenser_ua": ("fraction", 0.03),
+    "evaporator_ua": ("fraction", 0.05),
+    "condenser_approach": ("amount", 0.15),
+    "evaporator_approach": ("amount", 0.2),
+    "condensing_temperature": ("amount", 0.2),
+    "evaporating_temperature": ("amount", 0.2),
+    "subcooling": ("amount", 0.3),
+    "apparent_gas_pressure": ("amount", 1500.0),
+    "discharge_superheat": ("amount", 0.5),
+    "suction_superheat": ("amount", 0.3),
+    "stage_efficiency": ("amount", 0.015),
+    "condenser_water_flow": ("fraction", 0.02),
+    "chilled_water_flow": ("fraction", 0.02),
+    "condenser_water_range": ("amount", 0.1),
+    "chilled_water_range": ("amount", 0.1),
+    "heat_balance": ("amount", 0.015),
+    "tank_pressure_exponent": ("amount", 0.02),
+    "measured_saving": ("amount", 0.01),
+    "condensing_temperature_swing": ("amount", 0.05),
+    "power_swing": ("fraction", 0.25),
+    "tank_pressure_exponent_swing": ("amount", 0.01),
+}
+
+_Condenser = Literal["holds liquid", "drains freely"]
+
+
+class Expectation(Protocol):
+    """A baseline of one figure: what it would be at the conditions of each row."""
+
+    def predict(self, frame: Any) -> Any:
+        """Expected values and half widths of their 95 % intervals, SI, one of each a row."""
+
+
+@dataclass(frozen=True)
+class Departure:
+    """How one figure departs from its baseline over a period. SI units.
+
+    Attributes
+    ----------
+    figure : str
+    shift : float
+        Actual less expected value: the median over the blocks of rows of the median in each.
+    interval : float
+        Half width of the 95 % interval of the shift without a fault.
+    expected : float
+        Mean of the expected values.
+    rows, blocks : int
+        Rows with a value, and blocks of rows that count as one each.
+    first, last : object
+        Labels of the first and last of these rows.
+    strongest : object
+        Label of the row that departs most in the direction of the shift.
+    """
+
+    figure: str
+    shift: float
+    interval: float
+    expected: float
+    rows: int
+    blocks: int
+    first: Any
+    last: Any
+    strongest: Any
+
+    @property
+    def score(self) -> float:
+        """Departure in standard deviations of a departure without a fault."""
+        return self.shift / self.interval * _COVERAGE
+
+    @property
+    def kind(self) -> str:
+        """The figure without the stage of a tank."""
+        return _kind(self.figure)
+
+
+def _kind(figure: str) -> str:
+    return figure.split("_", 2)[2] if figure.startswith("stage_") and "_tank_" in figure else figure
+
+
+@dataclass(frozen=True)
+class Suspicion:
+    """How well one fault explains the departures.
+
+    Attributes
+    ----------
+    fault : str
+    odds : float
+        Natural logarithm of how much likelier the departures are with the fault than without any.
+    supporting, contradicting : tuple of Departure
+        Clear departures that the fault explains; those that it does not, or that it lets expect in vain.
+    check : str
+        Who looks at what before anything is concluded.
+    """
+
+    fault: str
+    odds: float
+    supporting: tuple[Departure, ...]
+    contradicting: tuple[Departure, ...]
+    check: str
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """What the departures of a period say about faults. Made by `weigh_evidence`.
+
+    Attributes
+    ----------
+    verdict : str
+        The fault that explains the departures clearly better than all others and than none, or
+        ``"cannot tell"``.
+    reason : str
+        Why, in words.
+    departures : tuple of Departure
+    suspicions : tuple of Suspicion
+        Every fault that is possible, the likeliest first.
+    not_used : dict
+        Figures that were left out -> why.
+    not_weighed : dict
+        Faults of which nothing can be said -> why.
+    """
+
+    verdict: str
+    reason: str
+    departures: tuple[Departure, ...]
+    suspicions: tuple[Suspicion, ...]
+    not_used: Mapping[str, str] = field(default_factory=dict)
+    not_weighed: Mapping[str, str] = field(default_factory=dict)
+
+    def table(self) -> Any:
+        """Faults, the likeliest first, as a pandas DataFrame."""
+        return import_module("pandas").DataFrame(self._columns())
+
+    def _columns(self) -> dict[str, list[Any]]:
+        return {
+            "fault": [item.fault for item in self.suspicions],
+            "log odds against no fault [-]": [item.odds for item in self.suspicions],
+            "supported by": [_words(item.supporting) for item in self.suspicions],
+            "contradicted by": [_words(item.contradicting) for item in self.suspicions],
+            "check": [item.check for item in self.suspicions],
+        }
+
+    def departures_table(self) -> Any:
+        """Figures and their departures in SI base units as a pandas DataFrame."""
+        return import_module("pandas").DataFrame(
+            {
+                "figure": [item.figure for item in self.departures],
+                "expected [SI]": [item.expected for item in self.departures],
+                "departure [SI]": [item.shift for item in self.departures],
+                "interval [SI]": [item.interval for item in self.departures],
+                "departure per standard deviation [-]": [item.score for item in self.departures],
+                "rows": [item.rows for item in self.departures],
+                "first row": [item.first for item in self.departures],
+                "last row": [item.last for item in self.departures],
+                "strongest row": [item.strongest for item in self.departures],
+            }
+        )
+
+    def _repr_html_(self) -> str:
+        columns = {name: column[:5] for name, column in self._columns().items()}
+        return _tables.rows_html(columns, f"{self.verdict}: {self.reason}")
+
+    def __repr__(self) -> str:
+        return f"Evidence({self.verdict!r}: {self.reason})"
+
+
+def _words(departures: Sequence[Departure]) -> str:
+    return ", ".join(
+        f"{item.figure} {'up' if item.shift > 0.0 else 'down'} ({item.score:+.1f})" for item in departures
+    )
+
+
+def departures(
+    frame: Any,
+    baselines: Mapping[str, Expectation],
+    *,
+    block: Any,
+    where: Any = None,
+    drift: Mapping[str, float] | None = None,
+) -> list[Departure]:
+    """Compare figures with their baselines at the same conditions, over a period.
+
+    Parameters
+    ----------
+    frame : pandas.DataFrame
+        Figures and readings, as `analysed` gives them.
+    baselines : mapping of str to baseline
+        Figure -> what tells its expected value: anything with ``predict(frame)``, which gives expected values
+        and half widths of their 95 % intervals in SI units, NaN where it cannot tell.
+    block : str or sequence
+        Rows that lean on each other and count as one: a step of time such as ``"6h"``, or a label for each
+        row.
+    where : array of bool, optional
+        Rows of the period, steady and in operation; all unless given.
+    drift : mapping of str to float, optional
+        Figure -> standard deviation (SI) of how far it wanders without a fault from period to period, however
+        many rows are averaged. Common practice unless given.
+
+    Returns
+    -------
+    list of Departure
+        In the order of the baselines; figures without a single comparable row are left out.
+    """
+    frame = _analysed.pandas_frame("frame", frame)
+    chosen = _analysed.rows_chosen("where", frame, where)
+    labels = _analysed.block_labels(frame, block)
+    found = []
+    for figure, baseline in baselines.items():
+        kind = _kind(figure)
+        if kind not in DRIFT:
+            known = tuple(DRIFT)
+            raise UnknownOption(
+                f"no fault is told by {figure!r}; figures are {', '.join(known)}",
+                argument="baselines",
+                value=figure,
+                options=known,
+            )
+        expected, half = _predicted(figure, baseline, frame)
+        residual = _analysed.values(frame, figure) - expected
+        usable = chosen & np.isfinite(residual) & np.isfinite(half)
+        if not usable.any():
+            continue
+        in_blocks = [np.median(residual[usable & (labels == label)]) for label in np.unique(labels[usable])]
+        shift, blocks = float(np.median(in_blocks)), len(in_blocks)
+        level = float(expected[usable].mean())
+        kind_of, amount = DRIFT[kind]
+        wander = amount * abs(level) if kind_of == "fraction" else amount
+        if drift is not None and figure in drift:
+            wander = float(drift[figure])
+            _analysed.refuse_below(f"drift of {figure}", wander, 0.0, "SI")
+        noise = float(np.sqrt((half[usable] ** 2).mean())) / _COVERAGE
+        spread = math.hypot(_OF_MEDIAN * noise / math.sqrt(blocks), wander)
+        rows = np.flatnonzero(usable)
+        strongest = rows[np.argmax(residual[rows] * (1.0 if shift >= 0.0 else -1.0))]
+        index = frame.index
+        found.append(
+            Departure(
+                figure=figure,
+                shift=shift,
+                interval=_COVERAGE * max(spread, 1e-300),
+                expected=level,
+                rows=len(rows),
+                blocks=blocks,
+                first=index[rows[0]],
+                last=index[rows[-1]],
+                strongest=index[strongest],
+            )
+        )
+    return found
+
+
+def _predicted(figure: str, baseline: Expectation, frame: Any) -> tuple[FloatArray, FloatArray]:
+    """Expected values and half widths of a baseline, checked."""
+    predicted = baseline.predict(frame)
+    try:
+        expected, half = (np.asarray(part, dtype=np.float64) for part in predicted)
+    except (TypeError, ValueError):
+        raise WrongArgument(
+            f"the baseline of {figure} must predict (expected, interval), got {type(predicted).__name__}",
+            argument="baselines",
+        ) from None
+    expected, half = (np.broadcast_to(part, (len(frame),)) for part in (expected, half))
+    return expected, half
+
+
+def _log_normal(score: float, spread: float) -> float:
+    return -0.5 * (score / spread) ** 2 - math.log(spread) - 0.5 * math.log(2.0 * math.pi)
+
+
+def _log_likelihood(sign: _Sign | None, score: float) -> float:
+    """Logarithm of how likely a departure is under a sign."""
+
+    def moved(toward: float) -> float:
+        return math.exp(_log_normal(score - toward * _FAULT, math.hypot(1.0, _FAULT_SPREAD)))
+
+    still = math.exp(_log_normal(score, 1.0))
+    if sign is None:
+        likely = 0.5 * still + 0.25 * (moved(1.0) + moved(-1.0))
+    elif sign == "same":
+        likely = still
+    else:
+        likely = moved(1.0 if sign.startswith("up") else -1.0)
+        if sign.endswith("or same"):
+            likely = 0.5 * (still + likely)
+    stray = math.exp(_log_normal(score, _STRAY_SIZE))
+    return math.log((1.0 - _STRAY) * likely + _STRAY * stray + 1e-300)
+
+
+def _agrees(sign: _Sign | None, score: float) -> bool:
+    """Whether a clear departure goes the way of a sign."""
+    return sign is None or sign.startswith("up" if score > 0.0 else "down")
+
+
+def weigh_evidence(
+    found: Sequence[Departure],
+    *,
+    condenser: _Condenser | None = None,
+    tank: bool = False,
+    clear: float = math.log(10.0),
+    signatures: Sequence[Signature] = SIGNATURES,
+) -> Evidence:
+    """Rank the faults that would make figures depart as they do.
+
+    Each fault says of each figure whether it goes up, down or stays. A fault scores by how much likelier the
+    departures are with it than without any; figures that share their readings count together as one, and no
+    single figure decides alone. Oil pressures are no evidence: they shift from session to session.
+
+    Parameters
+    ----------
+    found : sequence of Departure
+        From `departures`.
+    condenser : {"holds liquid", "drains freely"}, optional
+        Where condensers hold liquid, subcooling counts; where they drain freely, pressure above that of the
+        liquid counts as gas; of an unknown kind neither does.
+    tank : bool, optional
+        Whether the machine has a flash tank.
+    clear : float, optional
+        How far the likeliest fault must be above the second and above none, as a natural logarithm of odds.
+        Odds of 10 unless given: our choice, no published source.
+
+    Returns
+    -------
+    Evidence
+        Its verdict is a suspicion to be checked by qualified people, never a diagnosis.
+
+    Examples
+    --------
+    >>> import interstage
+    >>> def moved(figure, mean, interval):
+    ...     return interstage.Departure(figure, mean, interval, 1.0, 90, 9, 0, 89, 0)
+    >>> found = [
+    ...     moved("condenser_water_flow", -0.0018, 0.0003),
+    ...     moved("condenser_water_range", 0.5, 0.2),
+    ...     moved("condenser_ua", -500.0, 2000.0),
+    ...     moved("heat_balance", 0.001, 0.02),
+    ... ]
+    >>> evidence = interstage.weigh_evidence(found, condenser="holds liquid")
+    >>> evidence.verdict
+    'low condenser water flow'
+    >>> interstage.weigh_evidence([moved("condenser_ua", -500.0, 2000.0)]).verdict
+    'cannot tell'
+    """
+    if condenser not in UNUSED:
+        options = ("holds liquid", "drains freely")
+        raise UnknownOption(
+            f"condenser must be 'holds liquid' or 'drains freely', got {condenser!r}",
+            argument="condenser",
+            value=condenser,
+            options=options,
+        )
+    _analysed.refuse_below("clear", clear, 0.0, "-", above=True)
+    names = [item.figure for item in found]
+    if len(set(names)) != len(names):
+        reason = "a figure departs twice"
+        raise Inconsistent(
+            f"departures contradict each other: {reason}", arguments="departures", reason=reason
+        )
+    unused = UNUSED[condenser]
+    why = "says nothing for this kind of condenser" if condenser else "the kind of condenser is not known"
+    not_used = {item.figure: why for item in found if item.kind in unused}
+    used = [item for item in found if item.figure not in not_used]
+    not_weighed = {}
+    suspicions = []
+    for signature in signatures:
+        if signature.needs == "tank" and not tank:
+            not_weighed[signature.fault] = "the machine has no flash tank"
+        elif not any(signature.sign(item.kind) in ("up", "down") for item in used):
+            telling = sorted(figure for figure, sign in signature.signs.items() if sign in ("up", "down"))
+            not_weighed[signature.fault] = f"needs one of {', '.join(telling)}"
+        else:
+            suspicions.append(_suspect(signature, used))
+    suspicions.sort(key=lambda item: -item.odds)
+    verdict, reason = _verdict(suspicions, used, clear)
+    return Evidence(verdict, reason, tuple(found), tuple(suspicions), not_used, not_weighed)
+
+
+def _suspect(signature: Signature, used: Sequence[Departure]) -> Suspicion:
+    """Weigh one fault."""
+    odds = 0.0
+    for group in GROUPS:
+        ratios = [
+            _log_likelihood(signature.sign(item.kind), item.score) - _log_likelihood("same", item.score)
+            for item in used
+            if item.kind in group
+        ]
+        odds += sum(ratios) / len(ratios) if ratios else 0.0
+    supporting: list[Departure] = []
+    contradicting: list[Departure] = []
+    for item in sorted(used, key=lambda item: -abs(item.score)):
+        sign = signature.sign(item.kind)
+        if abs(item.score) > _COVERAGE:
+            (supporting if _agrees(sign, item.score) else contradicting).append(item)
+        elif sign in ("up", "down") and abs(item.score) < 0.5 * _COVERAGE:
+            contradicting.append(item)
+    return Suspicion(signature.fault, odds, tuple(supporting), tuple(contradicting), signature.check)
+
+
+def _verdict(suspicions: Sequence[Suspicion], used: Sequence[Departure], clear: float) -> tuple[str, str]:
+    """The fault that stands out, or that none does."""
+    if not used or not suspicions:
+        return "cannot tell", "no figure could be compared with a baseline"
+    best = suspicions[0]
+    if best.odds < clear:
+        if not any(abs(item.score) > _COVERAGE for item in used):
+            reason = "no figure departs beyond its interval; a fault too small to see may be there"
+        else:
+            seen = _words([item for item in used if abs(item.score) > _COVERAGE])
+            reason = f"figures depart ({seen}), but no fault explains that clearly better than none"
+        return "cannot tell", reason
+    rivals = [item.fault for item in suspicions if best.odds - item.odds < clear]
+    if len(rivals) > 1:
+        return "cannot tell", f"{' and '.join(rivals)} explain the readings about equally well"
+    against = f"; against it: {_words(best.contradicting)}" if best.contradicting else ""
+    return best.fault, f"{_words(best.supporting)}{against}; {best.check}"
