@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib import import_module
 from itertools import product
-from typing import Any, Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -18,7 +18,9 @@ from interstage._progress import bar
 from interstage.errors import Inconsistent, InterstageError, UnknownOption
 
 FloatArray = npt.NDArray[np.float64]
-_Changed: TypeAlias = Literal["power", "kw_per_ton", "cop"]
+if TYPE_CHECKING:
+    _Changed: TypeAlias = Literal["power", "kw_per_ton", "cop"]
+
 
 #: Causes in the order they are shown.
 CAUSES = (

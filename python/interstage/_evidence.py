@@ -6,13 +6,13 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib import import_module
-from typing import Any, Literal, Protocol
+from typing import TYPE_CHECKING, Any, Literal, Protocol, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
 from interstage import _analysed, _tables
-from interstage._signatures import GROUPS, SIGNATURES, UNUSED, Signature, _Sign
+from interstage._signatures import GROUPS, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
@@ -56,7 +56,10 @@ DRIFT: Mapping[str, tuple[Literal["fraction", "amount"], float]] = {
     "tank_pressure_exponent_swing": ("amount", 0.01),
 }
 
-_Condenser = Literal["holds liquid", "drains freely"]
+if TYPE_CHECKING:
+    from interstage._signatures import _Sign
+
+    _Condenser: TypeAlias = Literal["holds liquid", "drains freely"]
 
 
 class Expectation(Protocol):

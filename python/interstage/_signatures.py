@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
-_Sign: TypeAlias = Literal["up", "down", "same", "up or same", "down or same"]
+if TYPE_CHECKING:
+    _Sign: TypeAlias = Literal["up", "down", "same", "up or same", "down or same"]
+
 
 #: Groups of figures that share their readings: together they count as one.
 GROUPS: tuple[tuple[str, ...], ...] = (
