@@ -28,6 +28,7 @@ from interstage._catalogue import catalogue
 from interstage._change import Change, why_it_changed
 from interstage._checks import Direction, check_directions, check_units
 from interstage._chillers import ChillerPoints
+from interstage._clock import RepairedTimes, repair_times, time_steps
 from interstage._core import (
     Chiller,
     ChillerPoint,
@@ -85,6 +86,7 @@ from interstage._gas import GasAtRest, gas_at_rest
 from interstage._grid import grid
 from interstage._identify import Candidate, Identification, identify_refrigerant
 from interstage._impossible import impossible_states
+from interstage._join import JoinedLogs, join_logs
 from interstage._ledger import ExergyLedger
 from interstage._operation import Operation
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
@@ -147,6 +149,7 @@ __all__ = [
     "Inconsistent",
     "IntercooledTank",
     "InterstageError",
+    "JoinedLogs",
     "LiquidInjection",
     "NotConverged",
     "NotFinite",
@@ -164,6 +167,7 @@ __all__ = [
     "Readings",
     "ReferenceUnavailable",
     "Refrigerant",
+    "RepairedTimes",
     "Saturation",
     "Saturations",
     "Shortfall",
@@ -214,6 +218,7 @@ __all__ = [
     "iplv_from_cop",
     "iplv_from_kw_per_ton",
     "isentropic_efficiency",
+    "join_logs",
     "logarithmic_mean_difference",
     "lorenz_cop",
     "names",
@@ -223,12 +228,14 @@ __all__ = [
     "rating_tolerance",
     "remark_text",
     "remarks",
+    "repair_times",
     "sensitivity_table",
     "set_threads",
     "shortfall",
     "status_text",
     "steady_state",
     "summarize",
+    "time_steps",
     "ua_from_temperatures",
     "units",
     "weigh_evidence",
