@@ -64,7 +64,8 @@ def take_apart(texts: Any) -> Parts:
     clock, offset = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
     has_offset, midnight = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
     zone = np.full(count, "", dtype=object)
-    # Year, month, day by order.
+    # A file has few days and few times of the day.
+    time_of_day, days_of = lru_cache(1 << 16)(_time_of_day), lru_cache(1 << 12)(_days)
     days: dict[int, list[str]] = {order: ["NaT"] * count for order in range(4)}
     for row, text in enumerate(texts):
         match = _NUMBERS.match(text)
@@ -74,7 +75,7 @@ def take_apart(texts: Any) -> Parts:
         if match is None:
             continue
         first, second, third, *time, where = match.groups(default="")
-        told = _time_of_day(*time)
+        told = time_of_day(*time)
         if told is None:
             continue
         clock[row], midnight[row] = told
@@ -88,7 +89,7 @@ def take_apart(texts: Any) -> Parts:
         else:
             zone[row] = where
         date = (third, first, second) if name_first else (first, second, third)
-        for order, day in _days(*date).items():
+        for order, day in days_of(*date).items():
             days[order][row] = day
     pandas = import_module("pandas")
     read = {
@@ -101,7 +102,6 @@ def take_apart(texts: Any) -> Parts:
     return Parts(clock, offset, has_offset, zone, readable, midnight, read)
 
 
-@lru_cache(maxsize=1 << 16)
 def _time_of_day(hour: str, minute: str, second: str, fraction: str, half: str) -> tuple[int, bool] | None:
     """Time of the day, ns, and whether it is 24:00; None where there is no such time."""
     hours, minutes, seconds = (int(part or 0) for part in (hour, minute, second))
@@ -115,7 +115,6 @@ def _time_of_day(hour: str, minute: str, second: str, fraction: str, half: str) 
     return ((hours * 60 + minutes) * 60 + seconds) * 10**9 + int(fraction.ljust(9, "0")[:9]), midnight
 
 
-@lru_cache(maxsize=1 << 12)
 def _days(first: str, second: str, third: str) -> dict[int, str]:
     """The day by the orders that three parts of a date allow."""
     if second.isalpha():
