@@ -9,7 +9,7 @@ from importlib import import_module
 from typing import Any
 
 from interstage import _core, _tables
-from interstage._study_rows import need_circuit
+from interstage._study_rows import need_circuit, without_economizers
 from interstage.errors import UnknownOption, WrongArgument
 
 #: COPs closer than this, relative, are the same.
@@ -32,7 +32,7 @@ class EquivalentExpander:
     cop : float
         COP of the circuit with its economizers.
     cop_without : float
-        COP of the same machine without economizers.
+        COP of the same machine without economizers, at the same interstage pressures.
     cop_with_ideal_expander : float
         COP of that machine with a loss-free expander.
 
@@ -70,9 +70,9 @@ def equivalent_expander_efficiency(
 ) -> EquivalentExpander:
     """Find the expander that would save as much as the economizers of a circuit.
 
-    The expander stands in place of the metering device of the same machine without economizers, and its work
-    is credited to the compression power; the efficiency at which the COP is the same is searched for by
-    halving.
+    The expander stands in place of the metering device of the same machine without economizers, at the
+    interstage pressures that the circuit has with them, and its work is credited to the compression power;
+    the efficiency at which the COP is the same is searched for by halving.
 
     Parameters
     ----------
@@ -111,27 +111,18 @@ def equivalent_expander_efficiency(
         "liquid_carryover": liquid_carryover,
         "hot_gas_bypass": hot_gas_bypass,
     }
-    plain = circuit.without_economizers()
 
-    def cop(machine: _core.Circuit) -> float:
-        cycle = machine.solve(**conditions, mass_flow=1.0)
-        if not isinstance(cycle, _core.Cycle):
-            message = "the conditions must be single numbers, not columns"
-            raise WrongArgument(message, argument="evaporating_temperature, condensing_temperature")
-        return cycle.cop
+    economized = circuit.solve(**conditions, mass_flow=1.0)
+    if not isinstance(economized, _core.Cycle):
+        message = "the conditions must be single numbers, not columns"
+        raise WrongArgument(message, argument="evaporating_temperature, condensing_temperature")
+    pressures = economized.interstage_pressures
 
-    def with_expander(efficiency: float) -> _core.Circuit:
-        return _core.Circuit(
-            plain.refrigerant,
-            stages=plain.stages,
-            interstages=plain.interstages,
-            interstage_pressures=plain.interstage_pressures,
-            tank_separation=plain.tank_separation,
-            expander_efficiency=efficiency,
-            **plain.options,
-        )
+    def cop(efficiency: float | None) -> float:
+        machine = without_economizers(circuit, pressures, efficiency)
+        return float(machine.solve(**conditions, mass_flow=1.0).cop)
 
-    wanted, without, ideal = cop(circuit), cop(plain), cop(with_expander(1.0))
+    wanted, without, ideal = economized.cop, cop(None), cop(1.0)
 
     def found(efficiency: float | None, reason: str = "") -> EquivalentExpander:
         return EquivalentExpander(efficiency, reason, wanted, without, ideal)
@@ -145,7 +136,7 @@ def equivalent_expander_efficiency(
     low, high = 0.0, 1.0
     for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if cop(with_expander(middle)) < wanted else (low, middle)
+        low, high = (middle, high) if cop(middle) < wanted else (low, middle)
     return found(0.5 * (low + high))
 
 
@@ -195,6 +186,10 @@ def sensitivity_table(
     units: str = "SI",
 ) -> Any:
     """Give the exact slope of every figure to every input as a tidy table.
+
+    The derivatives are carried through the equations of the cycle, none is a difference of two solutions.
+    States and interstage pressures that are searched for (equal head, best COP) have theirs by implicit
+    differentiation at the solution.
 
     Parameters
     ----------

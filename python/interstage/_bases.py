@@ -12,7 +12,7 @@ import numpy.typing as npt
 from interstage import _core
 from interstage._columns import OK
 from interstage._cycles import Cycles
-from interstage._study_rows import FloatArray, figures, reasons, solved
+from interstage._study_rows import FloatArray, figures, reasons, solved, without_economizers
 from interstage.errors import WrongArgument
 
 TEMPERATURES = "same saturation temperatures"
@@ -27,13 +27,32 @@ EQUAL: Mapping[str, str] = {
     ),
     WATER: (
         "exchangers, water flows, water temperatures as given and capacity are equal; saturation "
-        "temperatures float, also those of the machine without economizers that the benefit is told against"
+        "temperatures float, also those of the machine without economizers that the benefit is told against; "
+        "its interstage pressures are those of the machine with them"
     ),
     VOLUME: (
         "evaporating and condensing temperature and the volume flow into the first stage are equal; capacity "
         "floats"
     ),
 }
+
+
+#: What fixes the size -> basis at the same saturation temperatures.
+AT_SIZE: Mapping[str, str] = {
+    "capacity": TEMPERATURES,
+    "mass_flow": f"{TEMPERATURES} and mass flow",
+    "power": f"{TEMPERATURES} and power",
+}
+
+
+def equal_at_size(size: str) -> str:
+    """Say what is equal at the same saturation temperatures with a size that is given."""
+    what = {
+        "capacity": "capacity",
+        "mass_flow": "mass flow through the evaporator",
+        "power": "compression power",
+    }
+    return EQUAL[TEMPERATURES].replace("capacity", what[size])
 
 
 @dataclass(frozen=True)
@@ -194,6 +213,30 @@ def _saturation(points: Any) -> dict[str, FloatArray]:
     }
 
 
+def _kw_per_ton_without(
+    circuit: _core.Circuit,
+    cycles: Cycles,
+    water: WaterSide,
+    conditions: Mapping[str, FloatArray],
+    status: npt.NDArray[np.uint8],
+    threads: int | None,
+) -> FloatArray:
+    """Give kW/ton without economizers on the same exchangers, with the same interstage pressures."""
+    found = np.full(len(status), np.nan)
+    pressures = cycles._columns["interstage_pressures"].reshape(len(status), -1)
+    good = np.flatnonzero(status == OK)
+    # Pressures that follow a rule are others in every row: each group of rows with the same is a machine.
+    groups, of_row = np.unique(pressures[good], axis=0, return_inverse=True)
+    for group, between in enumerate(groups):
+        rows = good[of_row.reshape(-1) == group]
+        plain = without_economizers(circuit, between.tolist())
+        points, _, _ = _watered(
+            plain, water, {name: column[rows] for name, column in conditions.items()}, threads
+        )
+        found[rows] = points._columns["kw_per_ton"]
+    return found
+
+
 def at_water(
     circuit: _core.Circuit, water: WaterSide, conditions: Mapping[str, FloatArray], threads: int | None
 ) -> Run:
@@ -202,13 +245,11 @@ def at_water(
     own = {name: column for name, column in conditions.items() if name not in duty} | _saturation(points)
     cycles = solved(circuit, {**own, "capacity": conditions["capacity"]}, threads)
     status = np.where(points._status != OK, points._status, cycles._status)
-    without = circuit.without_economizers()
     benefit = {}
-    if without != circuit:
-        plain, _, _ = _watered(without, water, conditions, threads)
+    if circuit.without_economizers() != circuit:
+        without = _kw_per_ton_without(circuit, cycles, water, conditions, status, threads)
         with np.errstate(invalid="ignore"):
-            saved = 1.0 - points._columns["kw_per_ton"] / plain._columns["kw_per_ton"]
-        benefit = {"economizer_benefit": saved}
+            benefit = {"economizer_benefit": 1.0 - points._columns["kw_per_ton"] / without}
     waters = ("chilled_water_entering", "chilled_water_leaving", "condenser_water_leaving")
     shown = {name: points._columns[name] for name in waters}
     shown["condenser_water_entering"] = conditions["condenser_water_entering"]

@@ -10,6 +10,7 @@ import numpy as np
 
 from interstage import _core
 from interstage._arrays import as_number, numbers
+from interstage._bases import AT_SIZE, equal_at_size
 from interstage._progress import bar
 from interstage._study import Study
 from interstage._study_rows import (
@@ -17,10 +18,12 @@ from interstage._study_rows import (
     SIZES,
     FloatArray,
     Rows,
+    blank_figures,
     citations,
     facts,
     figures,
     held,
+    reasons,
     size_of,
     solved,
     status_texts,
@@ -72,9 +75,11 @@ def grid(
     Returns
     -------
     Study
-        A row for each combination, machines in the order of the lists, of the conditions the last one named
-        here the first to change. Machines that cannot be built and rows that cannot be solved have
-        NaN and ``status`` says why.
+        A row for each combination on the basis "same saturation temperatures" (and equal mass flow or power
+        where these fix the size), machines in the order of the lists, of the conditions the last one named
+        here the first to change. ``machine`` is what `Study.held` and `Study.conclusions` call a machine,
+        ``condition`` counts its rows. Machines that cannot be built and rows that cannot be solved have NaN,
+        a ``status`` and the ``reason`` in full.
 
     Raises
     ------
@@ -95,7 +100,7 @@ def grid(
     ...     capacity=1e6,
     ... )
     >>> study
-    Study(grid of machines, each with its own figures: 24 rows)
+    Study(same saturation temperatures: 24 rows)
     >>> best = study.table.loc[study.table["kw_per_ton"].idxmin()]
     >>> best["refrigerant"], best["arrangement"], best["polytropic_efficiency"].item()
     ('R-123', '2 stages: tank@2', 0.8)
@@ -110,25 +115,31 @@ def grid(
     names = [name for name in _MACHINE if name in lists]
     machines = [dict(zip(names, values, strict=True)) for values in product(*(lists[name] for name in names))]
     built = [_built(machine) for machine in machines]
-    most = max((len(circuit.stages) for circuit in built if isinstance(circuit, _core.Circuit)), default=1)
+    most = max(_arrangement(text) for text in lists["arrangement"])
+    basis = AT_SIZE[size_name]
     rows = Rows(len(machines) * number, units)
+    rows.label("condition", range(number))
     circuits: dict[str, _core.Circuit] = {}
     places = range(len(machines))
     for place in bar(places, progress, len(machines) * number >= _LONG, "machine"):
         machine, circuit = machines[place], built[place]
         at = slice(place * number, (place + 1) * number)
+        label = f"machine {place + 1}"
         refrigerant = machine["refrigerant"]
-        rows.fill(at, {**machine, "refrigerant": refrigerant.name, **conditions})
+        rows.fill(at, {"basis": basis, "machine": label})
+        rows.fill(at, {**machine, "refrigerant": refrigerant.name, **conditions, **blank_figures(most)})
+        rows.fill(at, facts(refrigerant))
         if isinstance(circuit, str):
-            rows.fill(at, {**facts(refrigerant), "status": circuit})
+            rows.fill(at, {"status": "not possible", "reason": circuit})
             continue
         cycles = solved(circuit, conditions, threads)
-        rows.fill(at, {**figures(cycles, most), **facts(refrigerant), "status": status_texts(cycles._status)})
-        circuits[f"machine {place + 1}"] = circuit
+        texts = reasons(circuit.solve, conditions, cycles._status)
+        rows.fill(at, {**figures(cycles, most), "status": status_texts(cycles._status), "reason": texts})
+        circuits[label] = circuit
     return Study(
         table=rows.frame(),
-        basis=("grid of machines, each with its own figures",),
-        held=held(circuits, conditions),
+        basis=(basis,),
+        held={f"basis {basis!r}": equal_at_size(size_name), **held(circuits, conditions)},
         citations=citations(list(circuits.values())),
         version=_core.__version__,
     )
@@ -176,9 +187,10 @@ def _refrigerant(each: str | _core.Refrigerant) -> _core.Refrigerant:
     return _core.Refrigerant(each) if isinstance(each, str) else each
 
 
-def _arrangement(text: str) -> None:
-    """Refuse a text that is no arrangement, before any is solved."""
-    _core.Circuit.arranged(_core.Refrigerant("R-134a"), text, stage=_core.Stage(isentropic_efficiency=1.0))
+def _arrangement(text: str) -> int:
+    """Give the number of stages; refuse a text that is no arrangement, before any is solved."""
+    stage = _core.Stage(isentropic_efficiency=1.0)
+    return len(_core.Circuit.arranged(_core.Refrigerant("R-134a"), text, stage=stage).stages)
 
 
 def _built(machine: Mapping[str, Any]) -> _core.Circuit | str:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from importlib import import_module
-from typing import Any
+from typing import Any, Literal
 
-from interstage._tables import columns_for, rows_html
+from interstage._tables import SYSTEMS, rows_html, unit_shown
+from interstage.errors import UnknownOption
+
+#: Parts of the power below this are rounding.
+_NOISE = 1e-9
 
 
 @dataclass(frozen=True)
@@ -14,7 +18,8 @@ class ExergyLedger:
     """Where the power of a cycle goes: the exergy destroyed in every component.
 
     Made by `Cycle.exergy`. The power is that of the compression, with a motor that the refrigerant cools that
-    and the heat of the motor: ``power = cooling + rejected + destruction``. SI units.
+    and the heat of the motor: ``power = cooling + rejected + destruction``. SI units; text
+    by ``str`` or `to_text`, tables by `to_frame` and `to_html`.
 
     Attributes
     ----------
@@ -64,17 +69,29 @@ class ExergyLedger:
 
     def _rows(self) -> list[tuple[str, float]]:
         others = [("cooling (product)", self.cooling), ("leaves with condenser water", self.rejected)]
-        return [*others, *self.destroyed.items(), ("sum: power", self.power)]
+        rows = [*others, *self.destroyed.items(), ("sum: power", self.power)]
+        # Rounding noise is nothing, and nothing has no sign.
+        return [(name, 0.0 if abs(value) < _NOISE * self.power else value) for name, value in rows]
 
-    def _table(self) -> dict[str, Any]:
+    def _table(self, units: str) -> dict[str, Any]:
+        if units not in SYSTEMS:
+            message = f"units must be 'SI' or 'I-P', got {units!r}"
+            raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
+        unit, convert = unit_shown("energy_flow", units)
         rows = self._rows()
-        shown = columns_for({"power": [value for _, value in rows]}, "SI")
-        (values,) = shown.values()
-        share = [round(100.0 * value / self.power, 3) for _, value in rows]
-        return {"where the power goes": [name for name, _ in rows], "exergy [kW]": values, "share [%]": share}
+        return {
+            "where the power goes": [name for name, _ in rows],
+            f"exergy [{unit}]": [float(convert(value)) for _, value in rows],
+            "share [%]": [_rounded(100.0 * value / self.power) for _, value in rows],
+        }
 
-    def to_frame(self) -> Any:
-        """Give the ledger as a pandas DataFrame with exergy in kW and share of the power in percent.
+    def to_frame(self, units: Literal["SI", "I-P"] = "SI") -> Any:
+        """Give the ledger as a pandas DataFrame with exergy and share of the power in percent.
+
+        Parameters
+        ----------
+        units : {"SI", "I-P"}, optional
+            kW, or Btu/min as in `Cycle.working`.
 
         Examples
         --------
@@ -90,19 +107,50 @@ class ExergyLedger:
         ...     condenser_water=(303.15, 308.15),
         ...     dead_state_temperature=303.15,
         ... )
-        >>> list(ledger.to_frame().columns)
-        ['exergy [kW]', 'share [%]']
+        >>> list(ledger.to_frame().columns), list(ledger.to_frame(units="I-P").columns)
+        (['exergy [kW]', 'share [%]'], ['exergy [Btu/min]', 'share [%]'])
         """
         pandas = import_module("pandas")
-        return pandas.DataFrame(self._table()).set_index("where the power goes")
+        return pandas.DataFrame(self._table(units)).set_index("where the power goes")
+
+    def to_html(self, units: Literal["SI", "I-P"] = "SI") -> str:
+        """Write the ledger as an HTML table.
+
+        Parameters
+        ----------
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        str
+        """
+        caption = f"exergetic efficiency {self.efficiency:.3f}, Lorenz COP {self.lorenz_cop:.2f}"
+        return rows_html(self._table(units), caption)
+
+    def to_text(self, units: Literal["SI", "I-P"] = "SI") -> str:
+        """Write the ledger as lines of text.
+
+        Parameters
+        ----------
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        str
+        """
+        lines = zip(*self._table(units).values(), strict=True)
+        unit, _ = unit_shown("energy_flow", units)
+        return "\n".join(
+            f"{name:32s} {_rounded(value):12.3f} {unit} {share:8.3f} %" for name, value, share in lines
+        )
 
     def _repr_html_(self) -> str:
-        caption = f"exergetic efficiency {self.efficiency:.3f}, Lorenz COP {self.lorenz_cop:.2f}"
-        return rows_html(self._table(), caption)
+        return self.to_html()
 
     def __str__(self) -> str:
-        lines = [
-            f"{name:32s} {value / 1e3:12.3f} kW {100 * value / self.power:8.3f} %"
-            for name, value in self._rows()
-        ]
-        return "\n".join(lines)
+        return self.to_text()
+
+
+def _rounded(value: float) -> float:
+    """Three decimals, and no minus before a zero."""
+    return round(value, 3) + 0.0

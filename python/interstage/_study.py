@@ -14,12 +14,11 @@ from typing import Any
 import numpy as np
 
 from interstage import _tables
-from interstage._bases import TEMPERATURES, VOLUME, WATER
-from interstage.errors import UnknownOption
+from interstage._bases import AT_SIZE, VOLUME, WATER
 
 #: Basis of a comparison -> the figure by which circuits are ranked on it. Size does not matter to the COP of
 #: fixed efficiencies: of equal inlet volumes the capacity is what they differ in.
-MERITS: Mapping[str, str] = {TEMPERATURES: "cop", WATER: "cop", VOLUME: "capacity"}
+MERITS: Mapping[str, str] = {**dict.fromkeys(AT_SIZE.values(), "cop"), WATER: "cop", VOLUME: "capacity"}
 
 #: Figures closer than this, relative, are not told apart: cycles are asked to agree to it.
 _EQUAL = 1e-6
@@ -38,7 +37,7 @@ class Study:
     table : pandas.DataFrame
         A row for each basis, circuit and condition; the unit stands in the name of the column, dimensionless
         columns have none. COP, kW/ton, EER and benefits count compression power. Rows that could not be
-        solved have NaN and the reason in ``status``.
+        solved have NaN, a ``status`` and the ``reason`` in full. Its ``attrs`` are `header`.
     basis : tuple of str
         On what the circuits are compared.
     held : dict of str to str
@@ -72,6 +71,9 @@ class Study:
     citations: dict[str, tuple[str, ...]]
     version: str
 
+    def __post_init__(self) -> None:
+        self.table.attrs = self.header()
+
     def header(self) -> dict[str, str]:
         """Give everything but the table as lines: what it is and its text.
 
@@ -101,8 +103,8 @@ class Study:
     def conclusions(self) -> Any:
         """Say which circuit of each pair is better on each basis, and where that depends on the basis.
 
-        Circuits are ranked by the COP, on equal inlet volumes by the capacity, row by row at the same
-        conditions.
+        Circuits (the machines of a grid, the refrigerants of a `what_if`) are ranked by the COP, on equal
+        inlet volumes by the capacity, row by row at the same conditions.
 
         Returns
         -------
@@ -130,23 +132,17 @@ class Study:
         >>> conclusions["better"].tolist(), conclusions["sign_changes"].tolist()
         (['R-123', 'R-134a'], [True, True])
         """
-        missing = {"basis", "circuit", "condition"} - set(self.table.columns)
-        if missing:
-            message = (
-                f"conclusions are drawn from a comparison; this study has no {', '.join(sorted(missing))}"
-            )
-            raise UnknownOption(message, argument="study", value=self.basis[0], options=tuple(MERITS))
-        labels = list(dict.fromkeys(self.table["circuit"].tolist()))
-        found = {
-            basis: {label: self._merit(basis, label) for label in labels}
-            for basis in self.basis
-            if basis in MERITS
-        }
+        labels = list(dict.fromkeys(self.table[self._labels()].tolist()))
+        found = {basis: {label: self._merit(basis, label) for label in labels} for basis in self.basis}
         rows = [row for pair in combinations(labels, 2) for row in _verdicts(pair, found)]
         return import_module("pandas").DataFrame(rows)
 
+    def _labels(self) -> str:
+        """Name of the column that tells the circuits apart."""
+        return "circuit" if "circuit" in self.table.columns else "machine"
+
     def _merit(self, basis: str, label: str) -> Any:
-        rows = self.table[(self.table["basis"] == basis) & (self.table["circuit"] == label)]
+        rows = self.table[(self.table["basis"] == basis) & (self.table[self._labels()] == label)]
         figure = MERITS[basis]
         (column,) = (name for name in rows.columns if name.split(" [")[0] == figure)
         return rows[column].to_numpy()
@@ -175,7 +171,7 @@ class Study:
         ...     path = pathlib.Path(folder, "study.csv")
         ...     study.to_csv(path)
         ...     print(path.read_text().splitlines()[1])
-        # basis: grid of machines, each with its own figures
+        # basis: same saturation temperatures
         """
         with open(path, "w", encoding="utf-8", newline="\n") as file:
             for what, text in self.header().items():
@@ -208,9 +204,7 @@ class Study:
         ...     pandas.read_parquet(path).attrs["held, stage efficiency"]
         'isentropic 0.8 in every stage'
         """
-        frame = self.table.copy()
-        frame.attrs = self.header()
-        frame.to_parquet(path, index=False)
+        self.table.to_parquet(path, index=False)
 
     def __repr__(self) -> str:
         unsolved = int((self.table["status"] != "ok").sum())

@@ -163,6 +163,26 @@ def need_circuit(argument: str, circuit: Any) -> None:
         raise WrongArgument(message, argument=argument)
 
 
+def without_economizers(
+    circuit: _core.Circuit, pressures: Sequence[float], expander_efficiency: float | None = None
+) -> _core.Circuit:
+    """Give the same machine with all economizers off and these interstage pressures (Pa).
+
+    The benefit of economizers is told against it: a rule that is applied once more would move the pressures.
+    An expander may stand in place of the metering device of the evaporator.
+    """
+    plain = circuit.without_economizers()
+    options = {"expander_efficiency": expander_efficiency, **plain.options}
+    return _core.Circuit(
+        plain.refrigerant,
+        stages=plain.stages,
+        interstages=plain.interstages,
+        interstage_pressures=pressures or plain.interstage_pressures,
+        tank_separation=plain.tank_separation,
+        **options,
+    )
+
+
 def solved(circuit: _core.Circuit, conditions: Mapping[str, FloatArray], threads: int | None) -> Cycles:
     """Solve whole columns in one call."""
     columns: dict[str, Any] = dict(conditions)
@@ -197,6 +217,16 @@ def figures(cycles: Cycles, most_stages: int) -> dict[str, Any]:
         found[f"stage_{k}_inlet_pressure"] = pressures[:, k - 2] if k <= stages else blank
         found[f"stage_{k}_flash_fraction"] = fractions[:, feeds.index(k)] if k in feeds else blank
     return found
+
+
+def blank_figures(most_stages: int) -> dict[str, float]:
+    """The names of all figures without a number, for rows of circuits that cannot be solved."""
+    whole = (*_SINGLE, "drive_input_cop", "carnot_share", "inlet_volume_flow", "wet_stages", "head")
+    of_all = ("head_split", "work")
+    later = ("inlet_pressure", "flash_fraction")
+    names = [*whole, *(f"stage_{k}_{name}" for k in range(1, most_stages + 1) for name in of_all)]
+    names += [f"stage_{k}_{name}" for k in range(2, most_stages + 1) for name in later]
+    return dict.fromkeys(names, math.nan)
 
 
 def economized(circuit: _core.Circuit) -> list[int]:
@@ -322,8 +352,8 @@ _ISENTROPIC = (
 
 def held(circuits: Mapping[str, _core.Circuit], conditions: Mapping[str, FloatArray]) -> dict[str, str]:
     """Say what was held constant over circuits and rows, and what was not."""
-    texts: dict[str, str] = {}
-    for aspect, tell in _ASPECTS.items():
+    texts: dict[str, str] = {} if circuits else {"machines": "none of them could be built"}
+    for aspect, tell in _ASPECTS.items() if circuits else ():
         by_label = {label: tell(circuit) for label, circuit in circuits.items()}
         kinds = set(by_label.values())
         if len(kinds) == 1:

@@ -17,6 +17,14 @@ def _same(value: Any) -> Any:
     return value
 
 
+#: A ton of refrigeration is 200 Btu/min by definition.
+_BTU_PER_MINUTE_OF_TON = 200.0
+
+
+def _btu_per_minute(watt: Any) -> Any:
+    return _core.ton_from_watt(watt) * _BTU_PER_MINUTE_OF_TON
+
+
 #: Quantity -> system of units -> unit shown and the conversion to it from SI base units.
 _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     "T": {"SI": ("degC", _core.celsius_from_kelvin), "I-P": ("degF", _core.fahrenheit_from_kelvin)},
@@ -36,6 +44,8 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     "mass_flow": {"SI": ("kg/s", _same), "I-P": ("lb/min", _core.pound_per_minute_from_kilogram_per_second)},
     "power": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("kW", _core.kilowatt_from_watt)},
     "capacity": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("ton", _core.ton_from_watt)},
+    # Of the terms of a balance: mass flow times enthalpy in the units of these.
+    "energy_flow": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("Btu/min", _btu_per_minute)},
     "volume_flow": {"SI": ("m3/s", _same), "I-P": ("cfm", _core.cfm_from_cubic_meter_per_second)},
     "temperature_difference": {
         "SI": ("K", _same),

@@ -8,10 +8,12 @@ from typing import Any
 import numpy as np
 
 from interstage import _core
+from interstage._bases import EQUAL, TEMPERATURES
 from interstage._declared import barometer_of
 from interstage._study import Study
 from interstage._study_rows import (
     Rows,
+    blank_figures,
     citations,
     conditions_of,
     facts,
@@ -71,8 +73,10 @@ def what_if(
     Returns
     -------
     Study
-        Beside the figures of `compare`: ``capacity_at_same_inlet_volume``, and per the circuit's own
-        refrigerant ``inlet_volume_flow_per_reference`` (at equal capacity), ``head_per_reference`` and
+        On the basis "same saturation temperatures". Beside the figures of `compare`: ``machine``, the name of
+        the refrigerant (of two with the same name with what tells them apart);
+        ``capacity_at_same_inlet_volume``, and per the circuit's own refrigerant
+        ``inlet_volume_flow_per_reference`` (at equal capacity), ``head_per_reference`` and
         ``tip_speed_per_reference`` (the square root of it: with equal head coefficients). Refrigerants that
         cannot run there stay, with the reason.
 
@@ -131,30 +135,34 @@ def what_if(
     number = len(columns["capacity"])
     rows = Rows(len(candidates) * number, units)
     rows.label("condition", labels)
+    most = len(circuit.stages)
     reference: dict[str, Any] = {}
     circuits: dict[str, _core.Circuit] = {}
-    for place, candidate in enumerate(candidates):
+    for place, (label, candidate) in enumerate(_labelled(candidates).items()):
         at = slice(place * number, (place + 1) * number)
-        rows.fill(at, {"refrigerant": candidate.name, **columns})
+        rows.fill(at, {"basis": TEMPERATURES, "machine": label, "refrigerant": candidate.name, **columns})
+        blank = blank_figures(most)
+        rows.fill(at, {**blank, **_in_the_same_machine(blank, blank), **facts(candidate)})
         try:
             machine = circuit.with_refrigerant(candidate)
             cycles = solved(machine, columns, threads)
         except InterstageError as error:
-            rows.fill(at, {**facts(candidate), "status": "not possible", "reason": str(error)})
+            rows.fill(at, {"status": "not possible", "reason": str(error)})
             continue
-        circuits[f"{place}: {candidate.name}"] = machine
-        found = figures(cycles, len(circuit.stages))
-        reference = reference or found
+        circuits[label] = machine
+        found = figures(cycles, most)
+        reference = reference or (found if place == 0 else blank)
         rows.fill(at, {**found, **_in_the_same_machine(found, reference)})
         if isinstance(pressure, float):
             rows.fill(at, gauges(found, pressure, units))
         texts = reasons(machine.solve, columns, cycles._status)
-        rows.fill(at, {**facts(candidate), "status": status_texts(cycles._status), "reason": texts})
+        rows.fill(at, {"status": status_texts(cycles._status), "reason": texts})
     around = "not given: no gauge pressures" if pressure is None else f"{pressure:g} Pa"
     return Study(
         table=rows.frame(),
-        basis=("same machine, saturation temperatures and capacity, other refrigerants",),
+        basis=(TEMPERATURES,),
         held={
+            f"basis {TEMPERATURES!r}": EQUAL[TEMPERATURES],
             "arrangement": circuit.arrangement,
             "reference": circuit.refrigerant.name,
             "barometer": around,
@@ -163,6 +171,15 @@ def what_if(
         citations=citations(list(circuits.values())),
         version=_core.__version__,
     )
+
+
+def _labelled(candidates: Sequence[_core.Refrigerant]) -> dict[str, _core.Refrigerant]:
+    """Call each by its name; of two with the same name the equation, or else the place, tells them apart."""
+    labelled: dict[str, _core.Refrigerant] = {}
+    for place, each in enumerate(candidates):
+        names = (each.name, f"{each.name} by {each.equation}", f"{each.name} ({place})")
+        labelled[next(name for name in names if name not in labelled)] = each
+    return labelled
 
 
 def _refrigerant(at: int, each: Any) -> _core.Refrigerant:

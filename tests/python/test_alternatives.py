@@ -22,6 +22,24 @@ def test_equivalent_expander(name):
     assert found.cop_with_ideal_expander > found.cop
 
 
+def test_the_machine_without_economizers_keeps_the_interstage_pressures():
+    # Of isentropic efficiencies the pressure between matters; the best one without a tank is another.
+    r, stage = interstage.Refrigerant("R-134a"), interstage.Stage(isentropic_efficiency=0.8)
+    circuit = interstage.Circuit.arranged(r, ONE, stage=stage, interstage_pressures="best COP")
+    cycle = circuit.solve(**AT_5_37, **SIZE)
+    found = interstage.equivalent_expander_efficiency(circuit, **AT_5_37)
+    assert 1 - found.cop_without / found.cop == pytest.approx(cycle.economizer_benefit, rel=1e-9)
+    best = circuit.without_economizers().solve(**AT_5_37, **SIZE)
+    assert abs(best.cop / found.cop_without - 1) > 1e-6
+    with_expander = interstage.Circuit.arranged(
+        r,
+        f"2 stages: evaporator expander (efficiency {found.efficiency!r})",
+        stage=stage,
+        interstage_pressures=cycle.interstage_pressures,
+    )
+    assert with_expander.solve(**AT_5_37, mass_flow=1.0).cop == pytest.approx(found.cop, rel=1e-12)
+
+
 def test_equivalent_expanders_that_are_not():
     nothing = interstage.equivalent_expander_efficiency(arranged("R-134a", NONE), **AT_5_37)
     assert (nothing.efficiency, nothing.reason) == (0.0, "")

@@ -49,27 +49,55 @@ def test_grid_is_the_product_of_its_lists():
     assert (row["refrigerant"], row["arrangement"]) == ("R-123", ONE)
     assert row["cop"] == pytest.approx(cycle.cop, rel=1e-12)
     assert row["economizer_benefit"] == pytest.approx(cycle.economizer_benefit, rel=1e-9)
+    assert set(table["basis"]) == set(study.basis) == {"same saturation temperatures"}
+    assert study.held["basis 'same saturation temperatures'"].startswith("evaporating and condensing")
+    assert table["machine"].tolist() == [f"machine {k}" for k in range(1, 17) for _ in range(6)]
+    assert table["condition"].tolist() == [*range(6)] * 16
     impossible = table["condensing_temperature [degC]"] < 0
+    assert table.loc[impossible, "reason"].str.contains("260 K must be above evaporating").all()
+    assert table.loc[~impossible, "reason"].isna().all()
     assert (table["status"] == "ok").tolist() == (~impossible).tolist()
     assert table.loc[impossible, "cop"].isna().all()
 
 
 def test_machines_of_a_grid_that_cannot_be_built_stay():
-    table = interstage.grid(
+    study = interstage.grid(
         refrigerant=["R-134a", "R-410A"],
         arrangement=["2 stages", ONE],
         isentropic_efficiency=[0.8, 1.2],
         motor_cooling=["room", 2],
         **AT_5_37,
         mass_flow=1.0,
-    ).table
+    )
+    table = study.table
     assert len(table) == 16
+    assert study.basis == ("same saturation temperatures and mass flow",)
+    assert "mass flow through the evaporator are equal" in study.held[f"basis {study.basis[0]!r}"]
     assert table["cop"].notna().sum() == (table["status"] == "ok").sum() == 6
-    texts = table[table["isentropic_efficiency"] == 1.2]["status"]
+    texts = table[table["isentropic_efficiency"] == 1.2]["reason"]
     assert texts.str.contains("isentropic_efficiency 1.2").all()
-    blend = table[(table["refrigerant"] == "R-410A") & (table["isentropic_efficiency"] == 0.8)]["status"]
+    assert set(table["status"]) == {"ok", "not possible"}
+    assert table["reason"].isna().tolist() == table["status"].eq("ok").tolist()
+    blend = table[(table["refrigerant"] == "R-410A") & (table["isentropic_efficiency"] == 0.8)]["reason"]
     assert blend.str.contains("mixture model").tolist() == [False, False, True, True]
     assert table["motor_cooling"].tolist() == ["room", 2] * 8
+
+
+def test_a_grid_of_nothing_that_can_be_built():
+    study = interstage.grid(
+        refrigerant="R-410A",
+        arrangement=[ONE, "3 stages: tank@2"],
+        polytropic_efficiency=0.8,
+        **AT_5_37,
+        **SIZE,
+    )
+    table = study.table
+    assert table["reason"].str.contains("mixture model").all()
+    assert table[["cop", "stage_3_work [kJ/kg]", "capacity [kW]"]].isna().all(axis=None)
+    assert study.held["machines"] == "none of them could be built"
+    assert not any(text.endswith("; ") for text in study.header().values())
+    assert study.citations == {}
+    assert study.conclusions()["better"].tolist() == ["cannot tell"]
 
 
 @pytest.mark.parametrize(
@@ -146,6 +174,8 @@ def test_other_refrigerants_in_the_same_machine():
     assert table.loc[["R-410A", "R-744"], "cop"].isna().all()
     # Facts stand beside those that cannot run, too.
     assert table.loc["R-744", ["safety_class", "gwp_ar5"]].tolist() == ["A1", 1.0]
+    assert table["machine"].tolist() == list(table.index)
+    assert set(table["basis"]) == set(study.basis) == {"same saturation temperatures"}
     assert study.held["barometer"] == "97500 Pa"
     assert study.held["reference"] == "R-123"
 
@@ -193,5 +223,6 @@ def test_one_refrigerant_by_two_equations():
     study = interstage.what_if(arranged("R-717", ONE), [older], **AT_5_37, **SIZE)
     assert study.table["equation"].tolist() == [newer.equation, older.equation]
     assert study.table["cop"].nunique() == 2
+    assert study.table["machine"].tolist() == ["R-717", f"R-717 by {older.equation}"]
     assert list(study.citations) == ["R-717", f"R-717 by {older.equation}"]
     assert "Gao" in study.citations["R-717"][0]

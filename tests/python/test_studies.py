@@ -243,12 +243,25 @@ def test_conclusions_that_depend_on_the_conditions_and_those_nobody_can_draw():
     assert conclusion(same, [310.15])["better"] == "equal"
 
 
-def test_conclusions_need_a_comparison():
+def test_conclusions_from_grids_and_other_refrigerants():
     study = interstage.grid(
-        refrigerant="R-134a", arrangement="1 stage", polytropic_efficiency=0.8, **AT_5_37, **SIZE
+        refrigerant=["R-134a", "R-410A"],
+        arrangement=[NONE, ONE],
+        polytropic_efficiency=0.8,
+        **AT_5_37,
+        **SIZE,
     )
-    with pytest.raises(interstage.UnknownOption, match="drawn from a comparison"):
-        study.conclusions()
+    rows = study.conclusions().set_index(["first", "second"])
+    assert len(rows) == 6
+    assert rows.loc[("machine 1", "machine 2"), "better"] == "machine 2"
+    benefit = study.table["economizer_benefit"].tolist()[1]
+    lowest = rows.loc[("machine 1", "machine 2"), "lowest advantage of the first [%]"]
+    assert lowest == pytest.approx(-100 * benefit, rel=1e-6)
+    # A blend described at one composition has no tank.
+    assert rows.loc[("machine 3", "machine 4"), "better"] == "cannot tell"
+    assert set(rows["basis"]) == {TEMPERATURES}
+    other = interstage.what_if(arranged("R-123", ONE), ["R-134a"], **AT_5_37, **SIZE).conclusions()
+    assert other[["first", "second", "better"]].to_numpy().tolist() == [["R-123", "R-134a", "R-123"]]
 
 
 def test_what_was_held_is_told(study):
@@ -373,6 +386,32 @@ def test_same_exchangers_and_water():
     assert conclusions["rows"].tolist() == [2] * 3
 
 
+@pytest.mark.parametrize("rule", ["equal ratio", "best COP", [400e3]])
+def test_the_benefit_with_water_keeps_the_interstage_pressures(rule):
+    # Of stages with an isentropic efficiency the pressure between them matters, also without a tank.
+    stage = interstage.Stage(isentropic_efficiency=0.8)
+    circuit = interstage.Circuit.arranged(
+        interstage.Refrigerant("R-134a"), ONE, stage=stage, interstage_pressures=rule
+    )
+    water = water_side(condenser_water_entering=[303.15, 400.0, 295.15])
+    study = interstage.compare([circuit], basis=WATER, water=water, capacity=3.5e6)
+    assert study.table["status"].eq("ok").tolist() == [True, False, True]
+    for _, row in study.table.iloc[[0, 2]].iterrows():
+        pressure = 1e3 * row["stage_2_inlet_pressure [kPa]"]
+        plain = interstage.Circuit.arranged(
+            circuit.refrigerant, "2 stages", stage=stage, interstage_pressures=[pressure]
+        )
+        point = interstage.Chiller(plain, evaporator=water.evaporator, condenser=water.condenser).solve(
+            capacity=3.5e6,
+            chilled_water=water.chilled_water,
+            condenser_water=water.condenser_water,
+            condenser_water_entering=row["condenser_water_entering [degC]"] + 273.15,
+            chilled_water_leaving=280.15,
+        )
+        saved = 1 - 1e3 * row["compression_power [kW]"] / point.power
+        assert row["economizer_benefit"] == pytest.approx(saved, rel=1e-9)
+
+
 def test_given_saturation_temperatures_and_water():
     study = interstage.compare(
         [arranged("R-134a", ONE)], basis=[TEMPERATURES, WATER], **AT_5_37, capacity=3.5e6, water=water_side()
@@ -489,7 +528,9 @@ def test_export_and_back(study, tmp_path):
     study.to_parquet(tmp_path / "study.parquet")
     stored = pd.read_parquet(tmp_path / "study.parquet")
     assert stored.attrs == study.header()
-    assert study.table.attrs == {}
+    assert study.table.attrs == study.header()
+    assert all(isinstance(text, str) for text in study.table.attrs.values())
+    assert study.table.attrs["basis"] == f"{TEMPERATURES}; {VOLUME}"
     for name in study.table.columns:
         assert stored[name].dropna().tolist() == study.table[name].dropna().tolist()
 
