@@ -14,6 +14,8 @@ _GAP, _NOISE = 3.0, 10.0
 _FLOOR_TEMPERATURE, _FLOOR_RELATIVE, _FLOOR_OF_HIGH = 2.0, 0.15, 0.05
 #: Longest spike in rows, whatever their step.
 _MOST_ROWS = 6
+#: Fewest readings that a column is looked at from.
+_FEWEST = 3
 #: Passes, each of which sees what the one before it left.
 _PASSES = 5
 
@@ -36,52 +38,51 @@ def spikes(values: FloatArray, usable: BoolArray, line: Axis, kind: str, longest
     found = np.zeros(values.size, dtype=bool)
     segment = line.segment
     for _ in range(_PASSES):
-        more = False
-        for rows in range(1, _MOST_ROWS + 1):
-            left = np.flatnonzero(usable & ~found)
-            if left.size < rows + 2:
-                break
-            hit = _runs(
-                values[left], line.seconds[left], segment[left], kind, rows, longest, line.longest_step
-            )
-            if hit.any():
-                found[left[hit]] = True
-                more = True
-        if not more:
+        left = np.flatnonzero(usable & ~found)
+        if left.size < _FEWEST:
             break
+        hit = _away(values[left], line.seconds[left], segment[left], kind, longest, line.longest_step)
+        if not hit.any():
+            break
+        found[left[hit]] = True
     return found
 
 
-def _runs(
+def _away(
     values: FloatArray,
     seconds: FloatArray,
     segment: IndexArray,
     kind: str,
-    rows: int,
     longest: float,
     longest_step: float,
 ) -> BoolArray:
-    """Members of runs of one value that leave the readings before and after them."""
-    before, after = values[: -rows - 1], values[rows + 1 :]
+    """Readings, and wrong readings that were held, that leave what stands before and after them.
+
+    Several different readings away from their neighbors are a movement of the machine.
+    """
+    changes = np.flatnonzero(values[1:] != values[:-1]) + 1
+    first, end = changes[:-1], changes[1:]
+    rows = end - first
+    before, after = values[first - 1], values[end]
     middle = 0.5 * (before + after)
     gap = np.abs(after - before)
-    runs = np.lib.stride_tricks.sliding_window_view(values, rows)[1:-1]
-    away = runs - middle[:, None]
-    distance = np.abs(away).min(axis=1)
+    distance = np.abs(values[first] - middle)
     usual = float(np.median(np.abs(np.diff(values))))
     if kind in ("K", "K difference"):
         floor = np.full(middle.shape, _FLOOR_TEMPERATURE)
     else:
         high = float(np.quantile(np.abs(values), 0.95))
         floor = np.maximum(_FLOOR_RELATIVE * np.abs(middle), _FLOOR_OF_HIGH * high)
-    span = seconds[rows + 1 :] - seconds[: -rows - 1]
-    close = (segment[rows + 1 :] == segment[: -rows - 1]) & (span <= (rows + 1) * max(longest_step, 0.0))
-    if rows > 1:
-        # A wrong reading that is held; several different ones are a movement of the machine.
-        close &= (runs == runs[:, :1]).all(axis=1)
-        close &= seconds[rows:-1] - seconds[1:-rows] <= longest
-    start = np.flatnonzero(close & (distance > floor) & (distance > _GAP * gap) & (distance > _NOISE * usual))
-    hit = np.zeros(values.size, dtype=bool)
-    for step in range(rows):
-        hit[start + 1 + step] = True
-    return hit
+    together = (segment[end] == segment[first - 1]) & (
+        seconds[end] - seconds[first - 1] <= (rows + 1) * longest_step
+    )
+    short = (rows == 1) | ((rows <= _MOST_ROWS) & (seconds[end - 1] - seconds[first] <= longest))
+    spike = together & short & (distance > floor) & (distance > _GAP * gap) & (distance > _NOISE * usual)
+    if (spike & (rows == 1)).any():
+        # Good readings between two spikes are not held by them: single ones first.
+        spike &= rows == 1
+    # +1 where a spike begins and -1 behind it.
+    edges = np.zeros(values.size + 1, dtype=np.int8)
+    edges[first[spike]] += 1
+    edges[end[spike]] -= 1
+    return np.asarray(np.cumsum(edges[:-1]) > 0)

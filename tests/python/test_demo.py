@@ -230,6 +230,36 @@ def test_the_trend_finds_every_spike(plant, machine, year):
         assert result.quality(name_of[name])[60] in ("spike", "out of range"), (row, name)
 
 
+def test_the_bad_readings_of_the_whole_year_are_flagged_and_no_other(plant, year):
+    pandas = pytest.importorskip("pandas")
+    table = pandas.DataFrame(year.export).set_index("time")
+    readings = interstage.Readings(
+        {name: (quantity, plant.SENSORS[name][0]) for quantity, name in QUANTITIES.items()},
+        barometer=("barometer", plant.SENSORS["barometer"][0]),
+        refrigerant="R-1233zd(E)",
+    )
+    quality = interstage.assess_quality(table, readings, minimum_power=20e3)
+    flags = quality.flags.rename(columns={"stage_2_tank_pressure": "tank_pressure"})
+    bits = interstage.quality_flags()
+    logged = np.flatnonzero(year.truth["logged"])
+    spikes = {(int(np.searchsorted(logged, row)), name) for row, name in year.spikes}
+    wrong = bits["spike"] | bits["out of physical range"]
+    found = {
+        (int(row), name)
+        for quantity, name in QUANTITIES.items()
+        for row in np.flatnonzero(flags[quantity] & wrong)
+    }
+    assert found == spikes
+    stuck = {q: np.flatnonzero(flags[q] & bits["stuck"]) for q in QUANTITIES}
+    assert [QUANTITIES[q] for q, rows in stuck.items() if rows.size] == [plant.STUCK_COLUMN]
+    assert np.array_equal(stuck["condenser_water_leaving"], np.flatnonzero(year.truth["stuck"][logged]))
+    assert np.array_equal(quality.running, year.truth["running"][logged])
+    # Nothing else contradicts itself once the standing thermometer is out.
+    assert (quality.rows == 0).all()
+    assert {check.verdict for check in interstage.check_directions(quality)} == {"right"}
+    assert interstage.check_units(table, readings) == {}
+
+
 def test_the_trend_sees_the_tubes_foul_and_come_clean(plant, machine, year, days):
     truth = year.truth
     half_load = (truth["capacity"] / plant.CAPACITY > 0.35) & (truth["capacity"] / plant.CAPACITY < 0.50)

@@ -109,6 +109,14 @@ def test_a_held_spike_is_one_and_a_movement_is_none() -> None:
     assert ((assess(slow, longest_spike=180.0).flags["power"] & FLAG["spike"]) > 0).sum() == 3
 
 
+def test_good_readings_between_two_spikes_are_good() -> None:
+    table = export(step="10s")
+    table["kw"] = table["kw"].round(0)
+    table.iloc[[20, 23], table.columns.get_loc("kw")] = 100.0
+    spikes = (assess(table).flags["power"] & FLAG["spike"]) > 0
+    assert np.flatnonzero(spikes).tolist() == [20, 23]
+
+
 def test_a_step_and_the_ends_of_a_stretch_are_no_spikes() -> None:
     table = export()
     column = table.columns.get_loc("kw")
