@@ -97,7 +97,9 @@ pub use saturation::Saturation;
 pub use state::{Derivatives, Phase, State};
 pub use transport::TransportCitations;
 #[cfg(feature = "trend")]
-pub use trend::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendTable};
+pub use trend::{
+    Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendSlopes, TrendTable,
+};
 pub use water::{water_density, water_enthalpy, water_heat_capacity};
 
 /// The examples of the README.

@@ -22,8 +22,8 @@ pub(crate) const RANGE: (f64, f64) = (273.16, 393.15);
 #[cfg(feature = "trend")]
 pub(crate) const BRINE: std::ops::Range<f64> = 238.15..RANGE.0;
 
-fn fitted() -> Result<&'static Piecewise<3>> {
-    static FIT: OnceLock<Result<Piecewise<3>>> = OnceLock::new();
+fn fitted() -> Result<&'static Piecewise<4>> {
+    static FIT: OnceLock<Result<Piecewise<4>>> = OnceLock::new();
     FIT.get_or_init(|| {
         let water = Refrigerant::named("R-718")?;
         Piecewise::fit(
@@ -32,7 +32,9 @@ fn fitted() -> Result<&'static Piecewise<3>> {
             |_, _| Ok(4),
             |temperature| {
                 let state = water.state_pt(PRESSURE, temperature)?;
-                Ok([state.density(), state.enthalpy(), water.derivatives(&state)?.cp()])
+                let slopes = water.derivatives(&state)?;
+                let by_temperature = -state.density() * slopes.thermal_expansion();
+                Ok([state.density(), state.enthalpy(), slopes.cp(), by_temperature])
             },
         )
     })
@@ -81,6 +83,12 @@ pub fn water_heat_capacity(temperature: f64) -> Result<f64> {
     at(temperature, 2)
 }
 
+/// Slope of the density of liquid water with temperature (K) at 0.3 MPa, kg/(m3 K).
+#[cfg(feature = "trend")]
+pub(crate) fn density_slope(temperature: f64) -> Result<f64> {
+    at(temperature, 3)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -92,7 +100,10 @@ mod tests {
             let temperature = RANGE.0 + 0.1 * f64::from(i) * 0.999;
             let state = water.state_pt(PRESSURE, temperature).unwrap();
             assert!((water_density(temperature).unwrap() / state.density() - 1.0).abs() < 1e-13);
-            let heat_capacity = water.derivatives(&state).unwrap().cp();
+            let slopes = water.derivatives(&state).unwrap();
+            let heat_capacity = slopes.cp();
+            let by_temperature = -state.density() * slopes.thermal_expansion();
+            assert!((at(temperature, 3).unwrap() - by_temperature).abs() < 1e-11);
             assert!((water_heat_capacity(temperature).unwrap() / heat_capacity - 1.0).abs() < 1e-11);
             // Some units in the last place of an enthalpy of up to 500 kJ/kg.
             assert!((water_enthalpy(temperature).unwrap() - state.enthalpy()).abs() < 1e-7);

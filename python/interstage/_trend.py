@@ -194,7 +194,7 @@ class Trend:
         self._barometer = barometer_of(self._readings, barometer, altitude)
         self._options = {"barometer": barometer, "altitude": altitude, **options}
         # No rows: what the circuit does not have is refused here and not later.
-        self._analysis.analyse([(quantity, np.empty(0)) for quantity in self._readings], None)
+        self._analysis.analyse([(quantity, np.empty(0)) for quantity in self._readings], None, True)
 
     @property
     def circuit(self) -> _core.Circuit:
@@ -250,6 +250,13 @@ class Trend:
         Inconsistent
             If a column of vacuum is mostly negative.
         """
+        container, columns, quality = self._si(table)
+        return TrendResult(self, container, self._analysis.analyse(columns, threads, True), quality)
+
+    def _si(
+        self, table: Any
+    ) -> tuple[Container, list[tuple[str, npt.NDArray[np.float64]]], npt.NDArray[Any] | None]:
+        """Readings of a table as SI columns, and the quality of each entry of the barometer's column."""
         barometer = self._barometer
         wanted = {column for column, _ in self._readings.values()}
         if isinstance(barometer, tuple):
@@ -266,7 +273,7 @@ class Trend:
             refuse_wrong_sign(column, unit, columns[column])
             values = to_si(_core._reading(quantity)[1], unit, columns[column], around)
             si.append((quantity, np.ascontiguousarray(values, dtype=np.float64)))
-        return TrendResult(self, container, self._analysis.analyse(si, threads), quality)
+        return container, si, quality
 
     def __reduce__(self) -> tuple[Any, ...]:
         return _trend, (self._circuit, self._readings, self._options)

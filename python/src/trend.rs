@@ -4,7 +4,7 @@
 use std::str::FromStr;
 
 use interstage::{Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendTable};
-use numpy::{IntoPyArray, PyArray1, PyReadonlyArray1};
+use numpy::{IntoPyArray, PyArray1, PyArray3, PyArrayMethods, PyReadonlyArray1};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
@@ -94,21 +94,20 @@ impl PyTrendAnalysis {
         Ok(sets.iter().map(|set| set.iter().map(ToString::to_string).collect()).collect())
     }
 
-    /// Analyses columns (name of the reading: array of SI numbers, NaN where missing).
+    /// Analyses columns (name of the reading: array of SI numbers, NaN where missing). Spikes are found in rows that are in
+    /// the order of time.
     fn analyse(
         &self,
         py: Python<'_>,
-        columns: Vec<(String, PyReadonlyArray1<'_, f64>)>,
+        columns: Columns<'_>,
         threads: Option<&Bound<'_, PyAny>>,
+        in_order: bool,
     ) -> PyResult<PyTrendTable> {
-        let mut owned = Vec::with_capacity(columns.len());
-        for (name, column) in &columns {
-            owned.push((Reading::from_str(name).or_raise(py)?, column.as_array().to_vec()));
+        let owned = owned(py, &columns)?;
+        let mut readings = readings(py, &owned)?;
+        if !in_order {
+            readings = readings.in_no_order();
         }
-        let readings = owned
-            .iter()
-            .try_fold(Readings::new(), |readings, (reading, column)| readings.with(*reading, column))
-            .or_raise(py)?;
         let runner = Runner::new(py, threads, readings.rows() <= SMALL)?;
         // Built here, attached to the interpreter: a fork must never find it half done.
         self.inner.circuit().refrigerant().prepare().or_raise(py)?;
@@ -122,6 +121,46 @@ impl PyTrendAnalysis {
         }
         Ok(PyTrendTable { inner: run.finish() })
     }
+
+    /// Derivatives of figures to readings, rows by figures by readings. Readings are taken as they are.
+    fn slopes<'py>(
+        &self,
+        py: Python<'py>,
+        columns: Columns<'py>,
+        figures: Vec<String>,
+        threads: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Bound<'py, PyArray3<f64>>> {
+        let owned = owned(py, &columns)?;
+        let readings = readings(py, &owned)?;
+        let figures =
+            figures.iter().map(|name| Figure::from_str(name)).collect::<Result<Vec<_>, _>>().or_raise(py)?;
+        let runner = Runner::new(py, threads, readings.rows() <= SMALL)?;
+        self.inner.circuit().refrigerant().prepare().or_raise(py)?;
+        let found = if runner.shares() {
+            py.detach(|| runner.run(|| self.inner.slopes_shared(&readings, &figures)))
+        } else {
+            py.detach(|| self.inner.slopes(&readings, &figures))
+        };
+        let shape = [readings.rows(), figures.len(), owned.len()];
+        found.or_raise(py)?.values().to_vec().into_pyarray(py).reshape(shape)
+    }
+}
+
+/// Columns by the names of their readings.
+type Columns<'py> = Vec<(String, PyReadonlyArray1<'py, f64>)>;
+
+fn owned(py: Python<'_>, columns: &Columns<'_>) -> PyResult<Vec<(Reading, Vec<f64>)>> {
+    let own = |(name, column): &(String, PyReadonlyArray1<'_, f64>)| {
+        Ok((Reading::from_str(name).or_raise(py)?, column.as_array().to_vec()))
+    };
+    columns.iter().map(own).collect()
+}
+
+fn readings<'a>(py: Python<'_>, columns: &'a [(Reading, Vec<f64>)]) -> PyResult<Readings<'a>> {
+    columns
+        .iter()
+        .try_fold(Readings::new(), |readings, (reading, column)| readings.with(*reading, column))
+        .or_raise(py)
 }
 
 #[pymethods]

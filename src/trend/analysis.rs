@@ -286,31 +286,23 @@ impl TrendAnalysis {
     ///
     /// Those of [`TrendAnalysis::analyse`].
     pub fn begin<'a>(&'a self, readings: &Readings<'a>) -> Result<TrendRun<'a>> {
-        for (reading, _) in readings.columns() {
-            if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
-                && !self.tank_stages.contains(&stage)
-            {
-                return Err(Error::Inconsistent {
-                    arguments: "readings and circuit",
-                    reason: format!("{reading} is given, but no tank feeds the inlet of stage {stage}"),
-                });
-            }
-        }
+        self.refuse_unknown_tanks(readings)?;
         let refrigerant = self.circuit.refrigerant();
         refrigerant.prepare()?;
-        let has = |reading: Reading| readings.column(reading).is_some();
-        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
-        let water = water.into_iter().all(has);
         // Fitted here, by one thread: what is shared between rows is complete before the first of them.
         water::prepare()?;
         let columns: Vec<Column<'_>> = readings
             .columns()
             .map(|(reading, values)| Column {
                 reading,
-                // One source of capacity for the whole table: the water where it is read.
-                slot: if water && reading == Reading::Capacity { usize::MAX } else { slot(reading) },
+                slot: self.place(reading, readings),
                 values,
-                quality: quality::assess(reading, values, refrigerant, self.off_below()),
+                quality: quality::assess(
+                    (reading, values),
+                    refrigerant,
+                    self.off_below(),
+                    readings.follow_in_time(),
+                ),
             })
             .collect();
         let figures = self.figures();
@@ -354,11 +346,37 @@ impl TrendAnalysis {
                 *place = *value;
             }
         }
-        let (told, found) = self.tell(Row { values: &usable, tanks_expected });
+        let (told, found) = self.tell(Row { values: &usable, tanks_expected }, None);
         for (value, &figure) in out.iter_mut().zip(figures) {
             *value = told.get(figure);
         }
         remarks | found
+    }
+
+    /// Refuses readings of a tank that the circuit does not have.
+    pub(super) fn refuse_unknown_tanks(&self, readings: &Readings<'_>) -> Result<()> {
+        for (reading, _) in readings.columns() {
+            if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
+                && !self.tank_stages.contains(&stage)
+            {
+                return Err(Error::Inconsistent {
+                    arguments: "readings and circuit",
+                    reason: format!("{reading} is given, but no tank feeds the inlet of stage {stage}"),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Place of a reading in a row; none for a capacity beside the water readings.
+    pub(super) fn place(&self, reading: Reading, readings: &Readings<'_>) -> usize {
+        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
+        // One source of capacity for the whole table: the water where it is read.
+        if reading == Reading::Capacity && water.into_iter().all(|read| readings.column(read).is_some()) {
+            usize::MAX
+        } else {
+            slot(reading)
+        }
     }
 
     /// Whether there is a column for each tank, of its pressure or its temperature.

@@ -1,30 +1,38 @@
 //! The circuit of a trend row: tanks where they are read, one common stage efficiency, what the economizer is worth.
 
 use super::analysis::TrendAnalysis;
+use super::number::Number;
 use super::reading::Reading;
 use super::row::{MISMATCH, Row, TANKS, Told};
 use super::status::Status;
-use crate::cycle::{Circuit, Conditions, Ends, Flow, Inputs, NOTHING, Passages, Size, descend};
+use crate::cycle::{Circuit, Conditions, Ends, Flow, Input, Inputs, NOTHING, Passages, Size, descend};
 use crate::error::{Error, Result};
 use crate::numeric::{Bracket, newton};
-use crate::saturation::Saturation;
-use crate::state::{State, Stream};
+use crate::state::Stream;
 
 /// Range in which a stage efficiency is looked for. Above 1 it is impossible, but read often enough (liquid in the
 /// suction, a discharge sensor that reads low).
 const EFFICIENCIES: (f64, f64) = (0.1, 1.3);
 
+/// Saturation in a vessel.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Vessel<R> {
+    pub(super) pressure: R,
+    pub(super) dew: R,
+    pub(super) bubble: R,
+}
+
 /// The circuit at the saturation states of one row.
 #[derive(Debug)]
-pub(super) struct Model<'a> {
+pub(super) struct Model<'a, R> {
     circuit: &'a Circuit,
-    inputs: Inputs<f64>,
-    ends: Ends<f64>,
+    inputs: Inputs<R>,
+    ends: Ends<R>,
     /// Interstage pressures by the circuit's rule, and as read where there is a reading.
-    expected: Vec<f64>,
-    between: Vec<f64>,
-    tanks: Passages<f64>,
-    liquid: Stream<f64>,
+    expected: Vec<R>,
+    between: Vec<R>,
+    tanks: Passages<R>,
+    liquid: Stream<R>,
 }
 
 /// What the tanks of a row say.
@@ -45,34 +53,40 @@ impl TanksRead {
 
 /// A stage efficiency with work, cooling and condenser flow, all per kilogram of liquid sent to the evaporator.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Compression {
-    pub(super) efficiency: f64,
-    pub(super) work: f64,
+pub(super) struct Compression<R> {
+    pub(super) efficiency: R,
+    pub(super) work: R,
     /// Cooling.
-    pub(super) effect: f64,
-    pub(super) condenser_flow: f64,
-    enthalpy: f64,
+    pub(super) effect: R,
+    pub(super) condenser_flow: R,
+    enthalpy: R,
 }
 
-impl<'a> Model<'a> {
+impl<'a, R: Number> Model<'a, R> {
     /// Tanks at the pressures of the circuit's rule; superheat and subcooling (K) as read, NaN where they are not.
     pub(super) fn new(
         circuit: &'a Circuit,
-        (evaporator, superheat): (&Saturation, f64),
-        (condenser, subcooling): (&Saturation, f64),
+        (evaporator, superheat): (&Vessel<R>, R),
+        (condenser, subcooling): (&Vessel<R>, R),
     ) -> Result<Self> {
         let refrigerant = circuit.refrigerant();
-        let (cold, hot) = (evaporator.temperature(), condenser.temperature());
-        let (low, high) = (evaporator.pressure(), condenser.pressure());
+        let (cold, hot) = (evaporator.dew, condenser.dew);
+        let (low, high) = (evaporator.pressure, condenser.pressure);
         // A sensor at saturation reads a little to either side of it: no superheat and no subcooling below zero.
-        let positive = |kelvin: f64| if kelvin > NOTHING { kelvin } else { 0.0 };
+        let positive = |kelvin: R| if kelvin.value() > NOTHING { kelvin } else { R::constant(0.0) };
         let (superheat, subcooling) = (positive(superheat), positive(subcooling));
         let evaporating = refrigerant.saturated_at_pressure(low)?;
         let condensing = refrigerant.saturated_at_pressure(high)?;
-        let conditions = Conditions::new(cold, hot, Size::MassFlow(1.0))
-            .with_suction_superheat(superheat)
-            .with_subcooling(subcooling);
-        let inputs = Inputs::new(circuit, &conditions);
+        let conditions = Conditions::new(cold.value(), hot.value(), Size::MassFlow(1.0))
+            .with_suction_superheat(superheat.value())
+            .with_subcooling(subcooling.value());
+        let inputs = Inputs::lifted(circuit, &conditions, |input, value| match input {
+            Input::EvaporatingTemperature => cold,
+            Input::CondensingTemperature => hot,
+            Input::SuctionSuperheat => superheat,
+            Input::Subcooling => subcooling,
+            _ => R::constant(value),
+        });
         let ends = Ends::new(refrigerant, &inputs, &evaporating, &condensing)?;
         let expected = circuit.pressures_between(&inputs, &ends)?;
         let (tanks, liquid) =
@@ -83,9 +97,9 @@ impl<'a> Model<'a> {
     /// Moves the interstage pressures to those read; tells exponents and flash fractions of the tanks read.
     pub(super) fn read_tanks(
         &mut self,
-        row: Row<'_>,
+        row: Row<'_, R>,
         stages: &[u8],
-        told: &mut Told,
+        told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<TanksRead> {
         let refrigerant = self.circuit.refrigerant();
@@ -93,12 +107,14 @@ impl<'a> Model<'a> {
         let mut read = [None; TANKS];
         for &stage in stages {
             let saturation = row.get(Reading::TankTemperature(stage));
-            let by_temperature =
-                saturation.and_then(|t| refrigerant.saturation_at_temperature(t).ok()).map(|s| s.pressure());
+            let by_temperature = saturation.and_then(|t| {
+                let there = refrigerant.saturation_at_temperature(t.value()).ok()?;
+                Some(R::chain(there.pressure(), [t, t], || [there.slopes().1, 0.0]))
+            });
             let pressure = row.get(Reading::TankPressure(stage)).or(by_temperature);
             if let (Some(temperature), Some(pressure)) = (saturation, pressure) {
-                let there = refrigerant.saturation_at_pressure(pressure)?.temperature();
-                if (temperature - there).abs() > MISMATCH {
+                let there = refrigerant.saturation_at_pressure(pressure.value())?.temperature();
+                if (temperature.value() - there).abs() > MISMATCH {
                     *status |= Status::SATURATION_MISMATCH;
                 }
             }
@@ -118,8 +134,8 @@ impl<'a> Model<'a> {
             *pressure = known.unwrap_or(*pressure);
         }
         let (low, high) = (self.ends.evaporating_pressure, self.ends.condensing_pressure);
-        let mut last = low;
-        for &pressure in between.iter().chain([&high]) {
+        let mut last = low.value();
+        for pressure in between.iter().chain([&high]).map(|pressure| pressure.value()) {
             if pressure <= last {
                 *status |= Status::TANK_PRESSURE;
                 return Ok(TanksRead { refused: true, ..found });
@@ -133,24 +149,24 @@ impl<'a> Model<'a> {
         let figures = told.tank_pressure_exponents.iter_mut().zip(&mut told.flash_fractions);
         for ((exponent, fraction), (known, tank)) in figures.zip(read.iter().zip(&self.tanks)) {
             if let (Some(pressure), Some(tank)) = (known, tank) {
-                *exponent = (pressure / low).ln() / (high / low).ln();
-                *fraction = tank.fraction().unwrap_or(f64::NAN);
+                *exponent = (*pressure / low).ln() / (high / low).ln();
+                *fraction = tank.fraction().unwrap_or(R::constant(f64::NAN));
             }
         }
         Ok(found)
     }
 
     /// Cooling per kilogram of liquid sent to the evaporator, J/kg.
-    pub(super) fn refrigerating_effect(&self) -> f64 {
+    pub(super) fn refrigerating_effect(&self) -> R {
         self.ends.evaporator_outlet.enthalpy - self.liquid.enthalpy
     }
 
-    pub(super) fn condenser_outlet(&self) -> State {
-        self.ends.condenser_outlet.state
+    pub(super) fn condenser_outlet(&self) -> Stream<R> {
+        self.ends.condenser_outlet
     }
 
     /// The stages with one efficiency in all of them, with what the economizers add or without.
-    fn compress(&self, efficiency: f64, with_tanks: bool) -> Result<Compression> {
+    fn compress(&self, efficiency: R, with_tanks: bool) -> Result<Compression<R>> {
         let mut inputs = self.inputs.clone();
         inputs.efficiencies.fill(efficiency);
         let (passages, liquid) = if with_tanks {
@@ -169,7 +185,7 @@ impl<'a> Model<'a> {
     }
 
     /// Work per cooling with every economizer off, of stages of this efficiency.
-    pub(super) fn work_without_economizers(&self, efficiency: f64) -> Result<f64> {
+    pub(super) fn work_without_economizers(&self, efficiency: R) -> Result<R> {
         let compression = self.compress(efficiency, false)?;
         Ok(compression.work / compression.effect)
     }
@@ -178,13 +194,14 @@ impl<'a> Model<'a> {
     /// `None` if only an impossible one would.
     pub(super) fn efficiency(
         &self,
-        outlet: &State,
+        outlet: &Stream<R>,
         with_tanks: bool,
         guess: Option<f64>,
-    ) -> Result<Option<Compression>> {
+    ) -> Result<Option<Compression<R>>> {
         let (lowest, highest) = EFFICIENCIES;
-        let mean = self.inputs.efficiencies.iter().sum::<f64>() / self.inputs.efficiencies.len() as f64;
-        let mut last: Option<Compression> = None;
+        let own = &self.inputs.efficiencies;
+        let mean = own.iter().map(|efficiency| efficiency.value()).sum::<f64>() / own.len() as f64;
+        let mut last: Option<Compression<R>> = None;
         // Over the inverse of the efficiency the enthalpy is close to a straight line with the slope of the work; from the
         // second step on a secant.
         let found = newton(
@@ -193,52 +210,58 @@ impl<'a> Model<'a> {
             1.0 / guess.unwrap_or(mean),
             1e-9,
             |inverse| {
-                let here = match self.compress(1.0 / inverse, with_tanks) {
+                let here = match self.compress(R::unknown(1.0 / inverse), with_tanks) {
                     // A trial so low that its discharge is hotter than the equation of state knows: the root is above it.
                     Err(Error::OutOfRange { .. }) if inverse > 1.0 => return Ok((f64::INFINITY, 1.0)),
                     other => other?,
                 };
                 let slope = match last {
-                    Some(before) if before.efficiency != here.efficiency => {
-                        (here.enthalpy - before.enthalpy) / (inverse - 1.0 / before.efficiency)
+                    Some(before) if before.efficiency.value() != here.efficiency.value() => {
+                        (here.enthalpy.value() - before.enthalpy.value())
+                            / (inverse - 1.0 / before.efficiency.value())
                     }
-                    _ => here.work / here.condenser_flow / inverse,
+                    _ => here.work.value() / here.condenser_flow.value() / inverse,
                 };
                 last = Some(here);
-                Ok((here.enthalpy - outlet.enthalpy(), slope))
+                Ok((here.enthalpy.value() - outlet.enthalpy.value(), slope))
             },
         )?;
         let efficiency = 1.0 / found;
         let possible = efficiency > lowest * 1.001 && efficiency <= 1.0;
         // The last evaluation is within the tolerance of the search, unless a search ended where nothing could be evaluated;
         // what is left of the work is a straight line in the inverse.
-        let near = |last: &Compression| (last.efficiency / efficiency - 1.0).abs() < 1e-6;
-        Ok(last.filter(|last| possible && near(last)).map(|last| Compression {
-            efficiency,
-            work: last.work * last.efficiency / efficiency,
-            ..last
+        let near = |last: &Compression<R>| (last.efficiency.value() / efficiency - 1.0).abs() < 1e-6;
+        Ok(last.filter(|last| possible && near(last)).map(|last| {
+            let left = last.enthalpy - outlet.enthalpy;
+            Compression {
+                efficiency: R::unknown(efficiency).settled(left),
+                work: (last.work * last.efficiency.value() / efficiency).settled(left),
+                effect: last.effect.settled(left),
+                condenser_flow: last.condenser_flow.settled(left),
+                enthalpy: outlet.enthalpy,
+            }
         }))
     }
 }
 
 impl TrendAnalysis {
     /// The potential: what a working economizer saves between these two temperatures with the circuit's own stages.
-    pub(super) fn tell_economizer(
+    pub(super) fn tell_economizer<R: Number>(
         &self,
-        model: &Model<'_>,
-        told: &mut Told,
+        model: &Model<'_, R>,
+        told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
         if self.circuit().economizers() == 0 {
             return Ok(());
         }
         let Model { circuit, inputs, ends, expected, .. } = model;
-        let per_cooling = |flow: &Flow<f64>| flow.work() / flow.refrigerating_effect(ends);
+        let per_cooling = |flow: &Flow<R>| flow.work() / flow.refrigerating_effect(ends);
         let with = per_cooling(&circuit.circulate(inputs, ends, expected, &inputs.interstages)?);
         let without = per_cooling(&circuit.ascend(inputs, ends, expected, &[], ends.condenser_outlet)?);
         // Without its economizers a machine near the critical point may not cool at all.
-        if without > 0.0 {
-            told.economizer_potential = 1.0 - with / without;
+        if without.value() > 0.0 {
+            told.economizer_potential = -(with / without) + 1.0;
         } else {
             *status |= Status::NOT_SOLVED;
         }
@@ -250,31 +273,32 @@ impl TrendAnalysis {
     /// All tanks must be read and stand no higher than their baseline allows. A tank that stands too high (a blocked vent
     /// does that) speaks against it, one that stands too low (inlet vanes do that) cannot tell. Nor can the pressures at a
     /// lift so small that they leave the exponent uncertain by more than half the tolerance.
-    pub(super) fn tell_evidence(
+    pub(super) fn tell_evidence<R: Number>(
         &self,
-        model: &Model<'_>,
+        model: &Model<'_, R>,
         tanks: &TanksRead,
-        told: &mut Told,
+        told: &mut Told<R>,
         status: &mut Status,
     ) {
         if tanks.read == 0 || tanks.refused {
             return;
         }
-        let (low, high) = (model.ends.evaporating_pressure, model.ends.condensing_pressure);
+        let (low, high) = (model.ends.evaporating_pressure.value(), model.ends.condensing_pressure.value());
         let span = (high / low).ln();
         let tolerance = self.tank_exponent_tolerance();
         let (mut denied, mut undecided) = (false, tanks.missing > 0);
-        let places = told.tank_pressure_exponents.iter().zip(&model.expected).zip(2_u8..);
+        let exponents = told.tank_pressure_exponents.iter().map(|exponent| exponent.value());
+        let places = exponents.zip(&model.expected).zip(2_u8..);
         for ((exponent, pressure), stage) in places.filter(|((exponent, _), _)| !exponent.is_nan()) {
             // To first order in three independent relative errors of the same size.
             let relative = (1.0 + exponent * exponent + (1.0 - exponent) * (1.0 - exponent)).sqrt();
             let uncertain = relative * self.pressure_uncertainty() / span > 0.5 * tolerance;
-            let excess = exponent - self.tank_exponent(stage).unwrap_or((pressure / low).ln() / span);
+            let excess = exponent - self.tank_exponent(stage).unwrap_or((pressure.value() / low).ln() / span);
             denied |= !uncertain && excess > tolerance;
             undecided |= uncertain || excess < -tolerance;
         }
         if denied || !undecided {
-            told.economizer_evidence = f64::from(u8::from(!denied));
+            told.economizer_evidence = R::constant(f64::from(u8::from(!denied)));
         } else {
             *status |= Status::EVIDENCE_UNDECIDED;
         }
@@ -285,20 +309,26 @@ impl TrendAnalysis {
     /// It works if the saving told as if it were dead is certainly above zero, and does not if the saving told as if it
     /// worked is certainly below its potential. The interval has the uncertainties of capacity, stage efficiency and power
     /// (with the drive efficiency), one added to the other.
-    pub(super) fn tell_evidence_by_saving(&self, tanks: &TanksRead, told: &mut Told, status: &mut Status) {
-        if tanks.read > 0 || told.measured_saving.is_nan() {
+    pub(super) fn tell_evidence_by_saving<R: Number>(
+        &self,
+        tanks: &TanksRead,
+        told: &mut Told<R>,
+        status: &mut Status,
+    ) {
+        if tanks.read > 0 || told.measured_saving.value().is_nan() {
             return;
         }
         let relative = self.capacity_uncertainty()
             + self.power_uncertainty()
-            + told.stage_efficiency_interval / told.stage_efficiency;
+            + told.stage_efficiency_interval.value() / told.stage_efficiency.value();
         let half = |saving: f64| (1.0 - saving) * relative;
-        let shown = told.measured_saving - half(told.measured_saving) > 0.0;
-        let denied = told.saving_if_working + half(told.saving_if_working) < told.economizer_potential;
+        let (measured, if_working) = (told.measured_saving.value(), told.saving_if_working.value());
+        let shown = measured - half(measured) > 0.0;
+        let denied = if_working + half(if_working) < told.economizer_potential.value();
         if shown == denied {
             *status |= Status::EVIDENCE_UNDECIDED;
         } else {
-            told.economizer_evidence = f64::from(u8::from(shown));
+            told.economizer_evidence = R::constant(f64::from(u8::from(shown)));
         }
     }
 }

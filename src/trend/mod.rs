@@ -6,11 +6,13 @@
 mod analysis;
 mod economizer;
 mod figure;
+mod number;
 mod quality;
 mod reading;
 mod reasons;
 mod row;
 mod run;
+mod slopes;
 mod status;
 mod water_side;
 
@@ -19,4 +21,5 @@ pub use figure::Figure;
 pub use quality::Quality;
 pub use reading::{Reading, Readings};
 pub use run::{TrendRun, TrendTable};
+pub use slopes::TrendSlopes;
 pub use status::Status;

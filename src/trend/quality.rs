@@ -54,8 +54,14 @@ const FLOOR_RELATIVE: f64 = 0.15;
 const HIGHEST_FLOW: f64 = 10.0;
 const HIGHEST_POWER: f64 = 1e8;
 
-/// Quality of every reading of a column. A power down to `-off` is a zero that is a little off.
-pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant, off: f64) -> Vec<Quality> {
+/// Quality of every reading of a column. A power down to `-off` is a zero that is a little off. Spikes are looked for in
+/// rows that `follow` one another in time.
+pub(crate) fn assess(
+    (reading, column): (Reading, &[f64]),
+    refrigerant: &Refrigerant,
+    off: f64,
+    follow: bool,
+) -> Vec<Quality> {
     let (lowest, highest) = match reading.kind() {
         Kind::Pressure => (refrigerant.minimum_saturation_pressure(), refrigerant.critical_pressure()),
         Kind::SaturationTemperature => {
@@ -80,6 +86,9 @@ pub(crate) fn assess(reading: Reading, column: &[f64], refrigerant: &Refrigerant
             }
         })
         .collect();
+    if !follow {
+        return quality;
+    }
     let apart = distances(column, &quality);
     let mut all: Vec<f64> = apart.iter().flatten().map(|&(distance, ..)| distance).collect();
     if all.is_empty() {

@@ -181,6 +181,8 @@ impl FromStr for Reading {
 #[derive(Debug, Clone, Default)]
 pub struct Readings<'a> {
     columns: Vec<(Reading, &'a [f64])>,
+    /// Whether rows are not in the order of time.
+    unordered: bool,
 }
 
 impl<'a> Readings<'a> {
@@ -213,6 +215,17 @@ impl<'a> Readings<'a> {
         }
         self.columns.push((reading, column));
         Ok(self)
+    }
+
+    /// The same columns with rows that do not follow one another in time: no spike is looked for.
+    #[must_use]
+    pub fn in_no_order(self) -> Self {
+        Self { unordered: true, ..self }
+    }
+
+    /// Whether the rows follow one another in time.
+    pub(super) fn follow_in_time(&self) -> bool {
+        !self.unordered
     }
 
     /// Number of rows.

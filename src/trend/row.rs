@@ -1,14 +1,14 @@
 //! One row: from readings to figures.
 
 use super::analysis::TrendAnalysis;
-use super::economizer::Model;
+use super::economizer::{Model, Vessel};
 use super::figure::Figure;
+use super::number::Number;
 use super::reading::Reading;
 use super::status::Status;
 use super::water_side::{conductance, tell_water};
 use crate::error::Result;
-use crate::saturation::Saturation;
-use crate::state::State;
+use crate::state::{State, Stream};
 use crate::units;
 
 /// Most tanks a trend knows readings of.
@@ -16,8 +16,8 @@ pub(super) const TANKS: usize = 8;
 
 /// Usable readings of one row; NaN where there is none.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Row<'a> {
-    pub(super) values: &'a [f64],
+pub(super) struct Row<'a, R> {
+    pub(super) values: &'a [R],
     /// Whether every tank has a column.
     pub(super) tanks_expected: bool,
 }
@@ -35,80 +35,83 @@ pub(super) fn slot(reading: Reading) -> usize {
 /// Places in a row.
 pub(super) const SLOTS: usize = Reading::FIXED.len() + 2 * TANKS;
 
-impl Row<'_> {
-    pub(super) fn get(&self, reading: Reading) -> Option<f64> {
-        self.values.get(slot(reading)).copied().filter(|value| !value.is_nan())
+impl<R: Number> Row<'_, R> {
+    pub(super) fn get(&self, reading: Reading) -> Option<R> {
+        self.values.get(slot(reading)).copied().filter(|value| !value.value().is_nan())
     }
 }
 
 /// What a row tells; NaN where it does not.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Told {
-    pub(super) evaporating_temperature: f64,
-    pub(super) condensing_temperature: f64,
-    pub(super) evaporator_saturation_difference: f64,
-    pub(super) condenser_saturation_difference: f64,
-    pub(super) water_lift: f64,
-    pub(super) evaporator_approach: f64,
-    pub(super) condenser_approach: f64,
-    pub(super) subcooling: f64,
-    pub(super) suction_superheat: f64,
-    pub(super) discharge_superheat: f64,
-    pub(super) capacity: f64,
-    pub(super) heat_rejected: f64,
-    pub(super) power: f64,
-    pub(super) cop: f64,
-    pub(super) evaporator_ua: f64,
-    pub(super) condenser_ua: f64,
-    pub(super) evaporator_mass_flow: f64,
-    pub(super) stage_efficiency: f64,
-    pub(super) stage_efficiency_interval: f64,
-    pub(super) compression_power: f64,
-    pub(super) refrigerant_heat_rejected: f64,
-    pub(super) tank_pressure_exponents: [f64; TANKS],
-    pub(super) flash_fractions: [f64; TANKS],
-    pub(super) economizer_potential: f64,
-    pub(super) measured_saving: f64,
+pub(super) struct Told<R> {
+    pub(super) evaporating_temperature: R,
+    pub(super) condensing_temperature: R,
+    pub(super) evaporator_saturation_difference: R,
+    pub(super) condenser_saturation_difference: R,
+    pub(super) water_lift: R,
+    pub(super) evaporator_approach: R,
+    pub(super) condenser_approach: R,
+    pub(super) subcooling: R,
+    pub(super) suction_superheat: R,
+    pub(super) discharge_superheat: R,
+    pub(super) capacity: R,
+    pub(super) heat_rejected: R,
+    pub(super) power: R,
+    pub(super) cop: R,
+    pub(super) evaporator_ua: R,
+    pub(super) condenser_ua: R,
+    pub(super) evaporator_mass_flow: R,
+    pub(super) stage_efficiency: R,
+    pub(super) stage_efficiency_interval: R,
+    pub(super) compression_power: R,
+    pub(super) refrigerant_heat_rejected: R,
+    pub(super) tank_pressure_exponents: [R; TANKS],
+    pub(super) flash_fractions: [R; TANKS],
+    pub(super) economizer_potential: R,
+    pub(super) measured_saving: R,
     /// The same with a stage efficiency inferred as if the economizer worked.
-    pub(super) saving_if_working: f64,
-    pub(super) economizer_evidence: f64,
+    pub(super) saving_if_working: R,
+    pub(super) economizer_evidence: R,
 }
 
-impl Told {
-    pub(super) const NOTHING: Self = Self {
-        evaporating_temperature: f64::NAN,
-        condensing_temperature: f64::NAN,
-        evaporator_saturation_difference: f64::NAN,
-        condenser_saturation_difference: f64::NAN,
-        water_lift: f64::NAN,
-        evaporator_approach: f64::NAN,
-        condenser_approach: f64::NAN,
-        subcooling: f64::NAN,
-        suction_superheat: f64::NAN,
-        discharge_superheat: f64::NAN,
-        capacity: f64::NAN,
-        heat_rejected: f64::NAN,
-        power: f64::NAN,
-        cop: f64::NAN,
-        evaporator_ua: f64::NAN,
-        condenser_ua: f64::NAN,
-        evaporator_mass_flow: f64::NAN,
-        stage_efficiency: f64::NAN,
-        stage_efficiency_interval: f64::NAN,
-        compression_power: f64::NAN,
-        refrigerant_heat_rejected: f64::NAN,
-        tank_pressure_exponents: [f64::NAN; TANKS],
-        flash_fractions: [f64::NAN; TANKS],
-        economizer_potential: f64::NAN,
-        measured_saving: f64::NAN,
-        saving_if_working: f64::NAN,
-        economizer_evidence: f64::NAN,
-    };
+impl<R: Number> Told<R> {
+    pub(super) fn nothing() -> Self {
+        let none = R::constant(f64::NAN);
+        Self {
+            evaporating_temperature: none,
+            condensing_temperature: none,
+            evaporator_saturation_difference: none,
+            condenser_saturation_difference: none,
+            water_lift: none,
+            evaporator_approach: none,
+            condenser_approach: none,
+            subcooling: none,
+            suction_superheat: none,
+            discharge_superheat: none,
+            capacity: none,
+            heat_rejected: none,
+            power: none,
+            cop: none,
+            evaporator_ua: none,
+            condenser_ua: none,
+            evaporator_mass_flow: none,
+            stage_efficiency: none,
+            stage_efficiency_interval: none,
+            compression_power: none,
+            refrigerant_heat_rejected: none,
+            tank_pressure_exponents: [none; TANKS],
+            flash_fractions: [none; TANKS],
+            economizer_potential: none,
+            measured_saving: none,
+            saving_if_working: none,
+            economizer_evidence: none,
+        }
+    }
 
-    pub(super) fn get(&self, figure: Figure) -> f64 {
-        let of_tank = |values: &[f64], stage: u8| {
-            values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(f64::NAN)
-        };
+    pub(super) fn get(&self, figure: Figure) -> R {
+        let none = R::constant(f64::NAN);
+        let of_tank =
+            |values: &[R], stage: u8| values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(none);
         match figure {
             Figure::EvaporatingTemperature => self.evaporating_temperature,
             Figure::CondensingTemperature => self.condensing_temperature,
@@ -125,7 +128,10 @@ impl Told {
             Figure::HeatRejected => self.heat_rejected,
             Figure::HeatBalance => (self.capacity + self.power - self.heat_rejected) / self.heat_rejected,
             Figure::Cop => self.cop,
-            Figure::KwPerTon => units::kw_per_ton_from_cop(self.cop),
+            Figure::KwPerTon => {
+                let (cop, per_ton) = (self.cop.value(), units::kw_per_ton_from_cop(self.cop.value()));
+                R::chain(per_ton, [self.cop, self.cop], || [-per_ton / cop, 0.0])
+            }
             Figure::EvaporatorUa => self.evaporator_ua,
             Figure::CondenserUa => self.condenser_ua,
             Figure::EvaporatorMassFlow => self.evaporator_mass_flow,
@@ -162,17 +168,17 @@ const IMPLAUSIBLE: f64 = 0.25;
 const DRY: f64 = 0.5;
 
 impl TrendAnalysis {
-    /// All that one row tells.
-    pub(super) fn tell(&self, row: Row<'_>) -> (Told, Status) {
-        let mut told = Told::NOTHING;
+    /// All that one row tells. The stage efficiency may be known already, from the same row without derivatives.
+    pub(super) fn tell<R: Number>(&self, row: Row<'_, R>, guess: Option<f64>) -> (Told<R>, Status) {
+        let mut told = Told::nothing();
         let mut status = Status::OK;
-        if row.get(Reading::Power).is_some_and(|power| power <= self.off_below()) {
+        if row.get(Reading::Power).is_some_and(|power| power.value() <= self.off_below()) {
             return (told, Status::OFF);
         }
-        told.power = row.get(Reading::Power).unwrap_or(f64::NAN);
+        told.power = row.get(Reading::Power).unwrap_or(R::constant(f64::NAN));
         tell_water(row, &mut told, &mut status);
         told.cop = told.capacity / told.power;
-        if told.get(Figure::HeatBalance).abs() > self.heat_balance_limit() {
+        if told.get(Figure::HeatBalance).value().abs() > self.heat_balance_limit() {
             status |= Status::HEAT_BALANCE;
         }
 
@@ -191,21 +197,22 @@ impl TrendAnalysis {
             &mut status,
         );
         if let Some(evaporator) = evaporator {
-            self.tell_evaporator(row, evaporator.temperature(), &mut told, &mut status);
+            self.tell_evaporator(row, evaporator.dew, &mut told, &mut status);
         }
         if let Some(condenser) = condenser {
             self.tell_condenser(row, &condenser, &mut told, &mut status);
         }
         if let (Some(evaporator), Some(condenser)) = (evaporator, condenser) {
-            if condenser.temperature() <= evaporator.temperature() {
+            let (cold, hot) = (evaporator.dew.value(), condenser.dew.value());
+            if hot <= cold {
                 status |= Status::NO_LIFT;
             } else {
-                let carnot = evaporator.temperature() / (condenser.temperature() - evaporator.temperature());
-                if told.cop > carnot {
+                if told.cop.value() > cold / (hot - cold) {
                     status |= Status::ABOVE_CARNOT;
-                    told.cop = f64::NAN;
+                    told.cop = R::constant(f64::NAN);
                 }
-                if self.tell_circuit(row, &evaporator, &condenser, &mut told, &mut status).is_err() {
+                let vessels = (&evaporator, &condenser);
+                if self.tell_circuit(row, vessels, guess, &mut told, &mut status).is_err() {
                     status |= Status::NOT_SOLVED;
                 }
             }
@@ -214,39 +221,50 @@ impl TrendAnalysis {
     }
 
     /// Saturation in a vessel, from its pressure or else its saturation temperature.
-    fn vessel(
+    fn vessel<R: Number>(
         &self,
-        row: Row<'_>,
+        row: Row<'_, R>,
         pressure: Reading,
         temperature: Reading,
-        difference: &mut f64,
+        difference: &mut R,
         status: &mut Status,
-    ) -> Option<Saturation> {
+    ) -> Option<Vessel<R>> {
         let refrigerant = self.circuit().refrigerant();
         let (pressure, temperature) = (row.get(pressure), row.get(temperature));
-        let saturation = match (pressure, temperature) {
-            (Some(pressure), _) => refrigerant.saturation_at_pressure(pressure),
-            (None, Some(temperature)) => refrigerant.saturation_at_dew_temperature(temperature),
+        let saturated = match (pressure, temperature) {
+            (Some(pressure), _) => refrigerant.saturated_at_pressure(pressure),
+            (None, Some(temperature)) => refrigerant.saturated_at_temperature(temperature),
             (None, None) => return None,
         };
-        let Ok(saturation) = saturation else {
+        let Ok(saturated) = saturated else {
             *status |= Status::NOT_SOLVED;
             return None;
         };
+        let vessel = Vessel {
+            pressure: saturated.pressure,
+            dew: saturated.vapor.temperature,
+            bubble: saturated.liquid.temperature,
+        };
         if let (Some(_), Some(temperature)) = (pressure, temperature) {
-            *difference = temperature - saturation.temperature();
-            if difference.abs() > MISMATCH {
+            *difference = temperature - vessel.dew;
+            if difference.value().abs() > MISMATCH {
                 *status |= Status::SATURATION_MISMATCH;
             }
         }
-        Some(saturation)
+        Some(vessel)
     }
 
-    fn tell_evaporator(&self, row: Row<'_>, evaporating: f64, told: &mut Told, status: &mut Status) {
+    fn tell_evaporator<R: Number>(
+        &self,
+        row: Row<'_, R>,
+        evaporating: R,
+        told: &mut Told<R>,
+        status: &mut Status,
+    ) {
         told.evaporating_temperature = evaporating;
         if let Some(leaving) = row.get(Reading::ChilledWaterLeaving) {
             told.evaporator_approach = leaving - evaporating;
-            if told.evaporator_approach <= 0.0 {
+            if told.evaporator_approach.value() <= 0.0 {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::ChilledWaterEntering) {
@@ -256,18 +274,24 @@ impl TrendAnalysis {
         }
         if let Some(suction) = row.get(Reading::SuctionTemperature) {
             told.suction_superheat = suction - evaporating;
-            if told.suction_superheat < -WRONG_SIDE {
+            if told.suction_superheat.value() < -WRONG_SIDE {
                 *status |= Status::IMPOSSIBLE_STATE;
             }
         }
     }
 
-    fn tell_condenser(&self, row: Row<'_>, condenser: &Saturation, told: &mut Told, status: &mut Status) {
-        let (condensing, bubble) = (condenser.temperature(), condenser.liquid().temperature());
+    fn tell_condenser<R: Number>(
+        &self,
+        row: Row<'_, R>,
+        condenser: &Vessel<R>,
+        told: &mut Told<R>,
+        status: &mut Status,
+    ) {
+        let (condensing, bubble) = (condenser.dew, condenser.bubble);
         told.condensing_temperature = condensing;
         if let Some(leaving) = row.get(Reading::CondenserWaterLeaving) {
             told.condenser_approach = condensing - leaving;
-            if told.condenser_approach <= 0.0 {
+            if told.condenser_approach.value() <= 0.0 {
                 *status |= Status::NEGATIVE_APPROACH;
             }
             if let Some(entering) = row.get(Reading::CondenserWaterEntering) {
@@ -278,32 +302,35 @@ impl TrendAnalysis {
         if let Some(liquid) = row.get(Reading::LiquidLineTemperature) {
             told.subcooling = bubble - liquid;
             // Nor can it be colder than the water that cools it, nor than the evaporator.
-            let water = row.get(Reading::CondenserWaterEntering).unwrap_or(f64::NAN);
-            let coldest = water.max(told.evaporating_temperature) - WRONG_SIDE;
-            if told.subcooling < -WRONG_SIDE || liquid < coldest {
+            let water = row.get(Reading::CondenserWaterEntering).map_or(f64::NAN, R::value);
+            let coldest = water.max(told.evaporating_temperature.value()) - WRONG_SIDE;
+            if told.subcooling.value() < -WRONG_SIDE || liquid.value() < coldest {
                 *status |= Status::IMPOSSIBLE_STATE;
             }
         }
         if let Some(discharge) = row.get(Reading::DischargeTemperature) {
             told.discharge_superheat = discharge - condensing;
-            if told.discharge_superheat < -WRONG_SIDE {
+            if told.discharge_superheat.value() < -WRONG_SIDE {
                 *status |= Status::IMPOSSIBLE_STATE;
             }
         }
     }
 
     /// What needs the refrigerant circuit between both vessels.
-    fn tell_circuit(
+    fn tell_circuit<R: Number>(
         &self,
-        row: Row<'_>,
-        evaporator: &Saturation,
-        condenser: &Saturation,
-        told: &mut Told,
+        row: Row<'_, R>,
+        (evaporator, condenser): (&Vessel<R>, &Vessel<R>),
+        guess: Option<f64>,
+        told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
         let impossible = status.contains(Status::IMPOSSIBLE_STATE);
-        let (superheat, subcooling) =
-            if impossible { (0.0, 0.0) } else { (told.suction_superheat, told.subcooling) };
+        let (superheat, subcooling) = if impossible {
+            (R::constant(0.0), R::constant(0.0))
+        } else {
+            (told.suction_superheat, told.subcooling)
+        };
         let mut model = Model::new(self.circuit(), (evaporator, superheat), (condenser, subcooling))?;
         let tanks = model.read_tanks(row, self.tank_stages(), told, status)?;
         self.tell_economizer(&model, told, status)?;
@@ -311,7 +338,7 @@ impl TrendAnalysis {
         let certain = tanks.usable(row.tanks_expected) && !impossible;
         if certain {
             told.evaporator_mass_flow = told.capacity / model.refrigerating_effect();
-            self.tell_compression(row, condenser, &model, told, status)?;
+            self.tell_compression(row, condenser, (&model, guess), told, status)?;
         }
         if self.circuit().tanks() > 0 {
             self.tell_evidence(&model, &tanks, told, status);
@@ -324,32 +351,32 @@ impl TrendAnalysis {
     }
 
     /// What the discharge temperature tells.
-    fn tell_compression(
+    fn tell_compression<R: Number>(
         &self,
-        row: Row<'_>,
-        condenser: &Saturation,
-        model: &Model<'_>,
-        told: &mut Told,
+        row: Row<'_, R>,
+        condenser: &Vessel<R>,
+        (model, guess): (&Model<'_, R>, Option<f64>),
+        told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
         let Some(outlet) = self.dry_discharge(row, condenser, told, status)? else { return Ok(()) };
-        let Some(found) = model.efficiency(&outlet, true, None)? else {
+        let Some(found) = model.efficiency(&outlet, true, guess)? else {
             *status |= Status::EFFICIENCY;
             return Ok(());
         };
-        let interval =
-            self.efficiency_interval(&outlet, found.efficiency, found.work / found.condenser_flow)?;
+        let work = found.work.value() / found.condenser_flow.value();
+        let interval = self.efficiency_interval(&outlet.state, found.efficiency.value(), work)?;
         if interval > self.widest_efficiency_interval() {
             *status |= Status::EFFICIENCY_UNCERTAIN;
             return Ok(());
         }
         told.stage_efficiency = found.efficiency;
-        told.stage_efficiency_interval = interval;
+        told.stage_efficiency_interval = R::constant(interval);
         told.compression_power = told.evaporator_mass_flow * found.work;
         told.refrigerant_heat_rejected = told.evaporator_mass_flow
             * found.condenser_flow
-            * (outlet.enthalpy() - model.condenser_outlet().enthalpy());
-        let share = told.compression_power / told.power;
+            * (outlet.enthalpy - model.condenser_outlet().enthalpy);
+        let share = told.compression_power.value() / told.power.value();
         if share > 1.0 + self.heat_balance_limit() || share < 1.0 - MOST_LOST {
             *status |= Status::HEAT_BALANCE;
         }
@@ -357,19 +384,19 @@ impl TrendAnalysis {
     }
 
     /// The discharge state, if it is certainly dry: only then does its temperature tell an enthalpy.
-    fn dry_discharge(
+    fn dry_discharge<R: Number>(
         &self,
-        row: Row<'_>,
-        condenser: &Saturation,
-        told: &Told,
+        row: Row<'_, R>,
+        condenser: &Vessel<R>,
+        told: &Told<R>,
         status: &mut Status,
-    ) -> Result<Option<State>> {
+    ) -> Result<Option<Stream<R>>> {
         let Some(discharge) = row.get(Reading::DischargeTemperature) else { return Ok(None) };
-        if told.discharge_superheat < DRY {
+        if told.discharge_superheat.value() < DRY {
             *status |= Status::DISCHARGE_NOT_DRY;
             return Ok(None);
         }
-        self.circuit().refrigerant().state_pt(condenser.pressure(), discharge).map(Some)
+        self.circuit().refrigerant().stream_pt(condenser.pressure, discharge).map(Some)
     }
 
     /// The saving that power, capacity and stage efficiency show.
@@ -377,12 +404,12 @@ impl TrendAnalysis {
     /// The efficiency behind it is told with the tanks as read where they are read and work. Else it is told as if no flash
     /// gas were taken off: a dead economizer then shows no saving, a working one somewhat less than it is worth. Where the
     /// heat balance does not close there is none.
-    fn tell_saving(
+    fn tell_saving<R: Number>(
         &self,
-        row: Row<'_>,
-        condenser: &Saturation,
-        model: &Model<'_>,
-        told: &mut Told,
+        row: Row<'_, R>,
+        condenser: &Vessel<R>,
+        model: &Model<'_, R>,
+        told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
         let (Some(drive), Some(discharge)) =
@@ -390,17 +417,20 @@ impl TrendAnalysis {
         else {
             return Ok(());
         };
-        if told.stage_efficiency.is_nan() || told.cop.is_nan() || status.contains(Status::HEAT_BALANCE) {
+        if told.stage_efficiency.value().is_nan()
+            || told.cop.value().is_nan()
+            || status.contains(Status::HEAT_BALANCE)
+        {
             return Ok(());
         }
         let cop = told.cop;
-        let saving = |per_cooling: f64| 1.0 - drive / (cop * per_cooling);
+        let saving = |per_cooling: R| -(R::constant(drive) / (cop * per_cooling)) + 1.0;
         let if_working = saving(model.work_without_economizers(told.stage_efficiency)?);
-        let measured = if told.economizer_evidence == 1.0 {
+        let measured = if told.economizer_evidence.value() == 1.0 {
             if_working
         } else {
-            let outlet = self.circuit().refrigerant().state_pt(condenser.pressure(), discharge)?;
-            match model.efficiency(&outlet, false, Some(told.stage_efficiency))? {
+            let outlet = self.circuit().refrigerant().stream_pt(condenser.pressure, discharge)?;
+            match model.efficiency(&outlet, false, Some(told.stage_efficiency.value()))? {
                 Some(found) => saving(found.work / found.effect),
                 None => {
                     *status |= Status::EFFICIENCY;
@@ -408,7 +438,7 @@ impl TrendAnalysis {
                 }
             }
         };
-        if !(-IMPLAUSIBLE..=told.economizer_potential + IMPLAUSIBLE).contains(&measured) {
+        if !(-IMPLAUSIBLE..=told.economizer_potential.value() + IMPLAUSIBLE).contains(&measured.value()) {
             *status |= Status::SAVING_IMPLAUSIBLE;
             return Ok(());
         }
