@@ -22,7 +22,7 @@ from interstage._alternatives import (
     equivalent_expander_efficiency,
     sensitivity_table,
 )
-from interstage._analysed import analysed
+from interstage._analysed import analysed, with_swings
 from interstage._bases import WaterSide
 from interstage._catalogue import catalogue
 from interstage._change import Change, why_it_changed
@@ -82,6 +82,7 @@ from interstage._core import (
 )
 from interstage._cycles import Cycles
 from interstage._evidence import Departure, Evidence, Suspicion, departures, weigh_evidence
+from interstage._findings import Findings, evidence_over_time
 from interstage._gas import GasAtRest, gas_at_rest
 from interstage._grid import grid
 from interstage._identify import Candidate, Identification, identify_refrigerant
@@ -141,6 +142,7 @@ __all__ = [
     "Evidence",
     "Exchanger",
     "ExergyLedger",
+    "Findings",
     "FlashTank",
     "GasAtRest",
     "HeatExchange",
@@ -207,6 +209,7 @@ __all__ = [
     "departures",
     "entropic_mean_temperature",
     "equivalent_expander_efficiency",
+    "evidence_over_time",
     "fouled_ua",
     "fouling_allowance",
     "fouling_resistance",
@@ -241,6 +244,7 @@ __all__ = [
     "weigh_evidence",
     "what_if",
     "why_it_changed",
+    "with_swings",
 ]
 
 _core._fetch()

@@ -219,6 +219,46 @@ def _readings(trend: Trend, table: Any, result: Any) -> dict[str, FloatArray]:
     return readings
 
 
+def with_swings(frame: Any, rows: int = 12) -> Any:
+    """Add how much power, condensing temperature and tank pressures swing from row to row.
+
+    The swing is the root of half the mean square of successive differences (von Neumann 1941; from memory):
+    the standard deviation of what comes and goes, and hardly anything of a slow ramp.
+
+    Parameters
+    ----------
+    frame : pandas.DataFrame
+        As `analysed` gives it: rows in the order of time, in equal steps.
+    rows : int, optional
+        Rows in the window that ends with each row; at least 3.
+
+    Returns
+    -------
+    pandas.DataFrame
+        The frame with ``power_swing [W]``, ``condensing_temperature_swing [K]`` and
+        ``stage_2_tank_pressure_exponent_swing [-]``, as far as their quantities are there; NaN where a row of
+        the window is missing.
+
+    Examples
+    --------
+    >>> import interstage, pandas
+    >>> frame = pandas.DataFrame({"power [W]": [100e3, 104e3] * 10})
+    >>> float(interstage.with_swings(frame)["power_swing [W]"].iloc[-1].round(1))
+    2828.4
+    """
+    pandas = import_module("pandas")
+    frame = pandas_frame("frame", frame)
+    refuse_below("rows", rows, 3, "rows")
+    added = {}
+    for column in frame.columns:
+        quantity = plain(column)
+        if quantity in ("power", "condensing_temperature") or quantity.endswith("_tank_pressure_exponent"):
+            unit = {"power": "W", "condensing_temperature": "K"}.get(quantity, "-")
+            steps = pandas.Series(np.diff(values(frame, quantity), prepend=np.nan) ** 2)
+            added[f"{quantity}_swing [{unit}]"] = np.sqrt(0.5 * steps.rolling(rows - 1).mean()).to_numpy()
+    return frame.assign(**added)
+
+
 def per_row(argument: str, value: Any, frame: Any) -> FloatArray:
     """Spread a finite number over all rows, or check that there is one for each."""
     wanted = f"{argument} must be a finite number, or one for each of {len(frame)} rows"

@@ -30,6 +30,9 @@ _FAULT, _FAULT_SPREAD = 4.0, 2.0
 #: Share of departures that come from neither noise nor fault, and their size: no single figure decides alone.
 _STRAY, _STRAY_SIZE = 0.02, 10.0
 
+#: A departure beyond this counts as this: how large it is depends on the fault and tells no more of its kind.
+_LARGEST = 6.0
+
 #: How far figures wander without a fault between one period and the next, however many rows are averaged: a
 #: fraction of the expected value, or an amount in SI units. Common practice, no published source.
 DRIFT: Mapping[str, tuple[Literal["fraction", "amount"], float]] = {
@@ -128,6 +131,8 @@ class Suspicion:
         Clear departures that the fault explains; those that it does not, or that it lets expect in vain.
     check : str
         Who looks at what before anything is concluded.
+    seen, missed : int
+        Groups of figures that should depart with the fault and clearly do, and that do not at all.
     """
 
     fault: str
@@ -135,6 +140,8 @@ class Suspicion:
     supporting: tuple[Departure, ...]
     contradicting: tuple[Departure, ...]
     check: str
+    seen: int
+    missed: int
 
 
 @dataclass(frozen=True)
@@ -306,6 +313,7 @@ def _log_normal(score: float, spread: float) -> float:
 
 def _log_likelihood(sign: _Sign | None, score: float) -> float:
     """Logarithm of how likely a departure is under a sign."""
+    score = min(max(score, -_LARGEST), _LARGEST)
 
     def moved(toward: float) -> float:
         return math.exp(_log_normal(score - toward * _FAULT, math.hypot(1.0, _FAULT_SPREAD)))
@@ -340,7 +348,8 @@ def weigh_evidence(
 
     Each fault says of each figure whether it goes up, down or stays. A fault scores by how much likelier the
     departures are with it than without any; figures that share their readings count together as one, and no
-    single figure decides alone. Oil pressures are no evidence: they shift from session to session.
+    single figure decides alone. A fault of which more is missing than there is to see is not named. Oil
+    pressures are no evidence: they shift from session to session.
 
     Parameters
     ----------
@@ -413,14 +422,23 @@ def weigh_evidence(
 
 def _suspect(signature: Signature, used: Sequence[Departure]) -> Suspicion:
     """Weigh one fault."""
-    odds = 0.0
+    odds, seen, missed = 0.0, 0, 0
     for group in GROUPS:
+        members = [item for item in used if item.kind in group]
         ratios = [
             _log_likelihood(signature.sign(item.kind), item.score) - _log_likelihood("same", item.score)
-            for item in used
-            if item.kind in group
+            for item in members
         ]
         odds += sum(ratios) / len(ratios) if ratios else 0.0
+        # How far each figure went the way that the fault sends it.
+        toward = [
+            item.score if sign == "up" else -item.score
+            for item in members
+            if (sign := signature.sign(item.kind)) in ("up", "down")
+        ]
+        if toward:
+            seen += max(toward) > _COVERAGE
+            missed += max(toward) < 0.5 * _COVERAGE
     supporting: list[Departure] = []
     contradicting: list[Departure] = []
     for item in sorted(used, key=lambda item: -abs(item.score)):
@@ -429,7 +447,9 @@ def _suspect(signature: Signature, used: Sequence[Departure]) -> Suspicion:
             (supporting if _agrees(sign, item.score) else contradicting).append(item)
         elif sign in ("up", "down") and abs(item.score) < 0.5 * _COVERAGE:
             contradicting.append(item)
-    return Suspicion(signature.fault, odds, tuple(supporting), tuple(contradicting), signature.check)
+    return Suspicion(
+        signature.fault, odds, tuple(supporting), tuple(contradicting), signature.check, seen, missed
+    )
 
 
 def _verdict(suspicions: Sequence[Suspicion], used: Sequence[Departure], clear: float) -> tuple[str, str]:
@@ -444,6 +464,8 @@ def _verdict(suspicions: Sequence[Suspicion], used: Sequence[Departure], clear: 
             seen = _words([item for item in used if abs(item.score) > _COVERAGE])
             reason = f"figures depart ({seen}), but no fault explains that clearly better than none"
         return "cannot tell", reason
+    if best.seen <= best.missed:
+        return "cannot tell", f"{best.fault} fits best, but much that it should show is not there"
     rivals = [item.fault for item in suspicions if best.odds - item.odds < clear]
     if len(rivals) > 1:
         return "cannot tell", f"{' and '.join(rivals)} explain the readings about equally well"

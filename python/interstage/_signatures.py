@@ -151,7 +151,7 @@ SIGNATURES: tuple[Signature, ...] = (
         {
             **_HIGH_CONDENSER,
             "subcooling": "up",
-            "apparent_gas_pressure": "up or same",
+            "apparent_gas_pressure": "up",
             "discharge_superheat": "up or same",
         },
         "have the charge checked by certified refrigerant personnel",
@@ -218,11 +218,14 @@ SIGNATURES: tuple[Signature, ...] = (
         "blocked tank vent",
         {
             **_HIGH_CONDENSER,
-            **_LOW_EVAPORATOR,
+            # The evaporator runs short of liquid only where the metering devices cannot open further.
+            "evaporator_ua": "down or same",
+            "evaporator_approach": "up or same",
+            "evaporating_temperature": "down or same",
             "subcooling": "up",
             "apparent_gas_pressure": "up or same",
             "tank_pressure_exponent": "up",
-            "discharge_superheat": "up",
+            "discharge_superheat": "up or same",
             "measured_saving": "down",
         },
         "have the vapor line from the tank to the compressor checked by certified refrigerant personnel",

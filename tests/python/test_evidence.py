@@ -151,6 +151,25 @@ def test_evidence_names_rows_and_readings(baselines) -> None:
     assert "condensing_temperature_swing" in found.not_weighed["near surge"]
 
 
+def test_swings_near_surge_are_found(baselines) -> None:
+    healthy = interstage.with_swings(analysed(export(days=20)))
+    figures = ("power_swing", "condensing_temperature_swing")
+    swings = {name: Line(name, healthy[12:]) for name in figures}
+    lines = {**{name: baselines[name] for name in FIGURES}, **swings}
+    table = export(days=6, seed=2)
+    table["power"] *= 1.0 + 0.15 * (-1.0) ** np.arange(len(table))
+    table["condenser_saturation_temperature"] += 1.0 * (-1.0) ** np.arange(len(table))
+    surging = interstage.with_swings(analysed(table))
+    found = interstage.departures(surging, lines, block="6h")
+    # Every other row is warm: the condenser on the mean is as before.
+    assert weigh_evidence(found, condenser="holds liquid").verdict == "near surge"
+    ramp = interstage.with_swings(pd.DataFrame({"power [W]": 1e3 * np.arange(40.0)}), rows=10)
+    assert ramp["power_swing [W]"].iloc[-1] == pytest.approx(1e3 / math.sqrt(2.0))
+    assert ramp["power_swing [W]"].iloc[:9].isna().all()
+    with pytest.raises(interstage.OutOfRange, match="rows must be at least 3"):
+        interstage.with_swings(ramp, rows=2)
+
+
 def moved(figure: str, score: float) -> Departure:
     return Departure(figure, score, 1.959963984540054, 100.0, 50, 5, 0, 49, 0)
 

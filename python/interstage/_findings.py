@@ -1,0 +1,122 @@
+"""Evidence period by period: when a fault is seen first and last."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from interstage import _analysed, _tables
+from interstage._evidence import Evidence, Expectation, departures, weigh_evidence
+from interstage._progress import bar
+
+if TYPE_CHECKING:
+    from interstage._evidence import _Condenser
+
+
+@dataclass(frozen=True)
+class Findings:
+    """Evidence of one period after the other. Made by `evidence_over_time`.
+
+    Attributes
+    ----------
+    periods : tuple
+        Label of the first row of each period.
+    evidence : tuple of Evidence
+        What each period says.
+    """
+
+    periods: tuple[Any, ...]
+    evidence: tuple[Evidence, ...]
+
+    def __len__(self) -> int:
+        return len(self.periods)
+
+    def _columns(self) -> dict[str, list[Any]]:
+        best = [item.suspicions[0] if item.suspicions else None for item in self.evidence]
+        return {
+            "period": list(self.periods),
+            "rows": [max((found.rows for found in item.departures), default=0) for item in self.evidence],
+            "verdict": [item.verdict for item in self.evidence],
+            "likeliest": [item.fault if item and item.odds > 0.0 else "" for item in best],
+            "log odds against no fault [-]": [item.odds if item else np.nan for item in best],
+            "reason": [item.reason for item in self.evidence],
+        }
+
+    def table(self) -> Any:
+        """Periods with their verdicts as a pandas DataFrame."""
+        return import_module("pandas").DataFrame(self._columns())
+
+    def faults(self) -> Any:
+        """Faults that were named, each with the first and the last row behind it, as a pandas DataFrame."""
+        found: dict[str, list[Evidence]] = {}
+        for item in self.evidence:
+            if item.verdict != "cannot tell":
+                found.setdefault(item.verdict, []).append(item)
+        return import_module("pandas").DataFrame(
+            {
+                "fault": list(found),
+                "first row": [min(d.first for d in items[0].departures) for items in found.values()],
+                "last row": [max(d.last for d in items[-1].departures) for items in found.values()],
+                "periods": [len(items) for items in found.values()],
+                "check": [items[0].suspicions[0].check for items in found.values()],
+            }
+        )
+
+    def _repr_html_(self) -> str:
+        columns = self._columns()
+        named = [place for place, verdict in enumerate(columns["verdict"]) if verdict != "cannot tell"]
+        shown = {name: [column[place] for place in named] for name, column in columns.items()}
+        return _tables.rows_html(shown, f"{len(named)} of {len(self)} periods name a fault")
+
+    def __repr__(self) -> str:
+        named = sorted({item.verdict for item in self.evidence} - {"cannot tell"})
+        return f"Findings({len(self)} periods: {', '.join(named) or 'no fault named'})"
+
+
+def evidence_over_time(
+    frame: Any,
+    baselines: Mapping[str, Expectation],
+    *,
+    period: Any,
+    block: str,
+    where: Any = None,
+    drift: Mapping[str, float] | None = None,
+    condenser: _Condenser | None = None,
+    tank: bool = False,
+    progress: bool | None = None,
+) -> Findings:
+    """Weigh the evidence of one period after the other.
+
+    Parameters
+    ----------
+    frame, baselines, where, drift
+        As in `departures`; the index of the frame holds times.
+    period : str or sequence
+        A step of time such as ``"D"``, or a label for each row, such as its week.
+    block : str
+        Step of time of rows that count as one, as in `departures`; shorter than the period.
+    condenser, tank
+        As in `weigh_evidence`.
+    progress : bool, optional
+        Whether a bar shows the progress, which needs tqdm; unless given, only of long runs in a terminal or a
+        notebook.
+
+    Returns
+    -------
+    Findings
+    """
+    frame = _analysed.pandas_frame("frame", frame)
+    labels = _analysed.block_labels(frame, period)
+    chosen = _analysed.rows_chosen("where", frame, where)
+    starts, evidence = [], []
+    for label in bar(np.unique(labels[chosen]).tolist(), progress, len(frame) > 500_000, "period"):
+        rows = (labels == label) & chosen
+        part = frame[rows]
+        found = departures(part, baselines, block=block, drift=drift)
+        evidence.append(weigh_evidence(found, condenser=condenser, tank=tank))
+        starts.append(part.index[0])
+    return Findings(tuple(starts), tuple(evidence))
