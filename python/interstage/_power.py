@@ -24,6 +24,11 @@ class PowerEstimate:
     current: float | None
     power_factor: float | None
 
+    @property
+    def exact(self) -> bool:
+        """Whether voltage and power factor are read too, so that nothing is estimated."""
+        return self.voltage is None and self.power_factor is None
+
     def of(self, si: Mapping[str, Any]) -> tuple[Any, Any, Any]:
         """Middle, lowest and highest power, W."""
         current = si["motor_current"]
@@ -73,4 +78,9 @@ def power_estimate(
         return None
     if "power_factor" not in quantities and (power_factor is None or current is None):
         return None
-    return PowerEstimate(voltage, current, power_factor)
+    read_voltage, read_factor = "motor_voltage" in quantities, "power_factor" in quantities
+    return PowerEstimate(
+        None if read_voltage else voltage,
+        None if read_factor else current,
+        None if read_factor else power_factor,
+    )

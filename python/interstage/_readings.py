@@ -26,6 +26,12 @@ from interstage.errors import WrongArgument
 
 __all__ = ["Readings"]
 
+#: Temperature -> saturation temperature, difference and its sign.
+_DIFFERENCES = {
+    "liquid_line_temperature": ("condenser_saturation_temperature", "liquid_subcooling", -1.0),
+    "suction_temperature": ("evaporator_saturation_temperature", "suction_superheat", 1.0),
+    "discharge_temperature": ("condenser_saturation_temperature", "discharge_superheat", 1.0),
+}
 _WATER = {"chilled_water": "chilled_water_flow", "condenser_water": "condenser_water_flow"}
 
 
@@ -204,7 +210,8 @@ class Readings:
     def si(self, table: Any) -> Any:
         """Give every reading in its SI unit, by the name of its quantity; no row is dropped.
 
-        Where a motor's power is not read but can be told from current, ``power`` is its middle value.
+        Where current, voltage and power factor are read, ``power`` follows from them. A power that only an
+        interval is known of is not among them; see `power`.
 
         Parameters
         ----------
@@ -216,8 +223,8 @@ class Readings:
             The kind of table that came in, with its index.
         """
         container, _, si = self.arrays(table)
-        if self._power is not None:
-            si["power"] = self._power.of(si)[0]
+        if self._reads_power:
+            si["power"] = self.power_of(si)
         return container.table(si)
 
     def power(self, table: Any) -> Any:
@@ -278,6 +285,9 @@ class Readings:
     def trend_table(self, table: Any) -> Any:
         """Give the SI table that the analysis of `trend` takes.
 
+        Superheat and subcooling that a controller worked out go back to temperatures where the saturation
+        temperature that it worked with is read too. A power that only an interval is known of stays out.
+
         With a brine the capacity is density x flow x heat capacity x range, and the flow itself is left out:
         the analysis knows plain water only. What a brine in the condenser loop leaves out is told by the
         ``unavailable`` of the result.
@@ -292,8 +302,10 @@ class Readings:
             The kind of table that came in, with its index.
         """
         container, _, si = self.arrays(table)
-        if self._power is not None:
-            si["power"] = self._power.of(si)[0]
+        if self._reads_power:
+            si["power"] = self.power_of(si)
+        for name, (saturation, difference, sign) in self._from_differences().items():
+            si[name] = si[saturation] + sign * si[difference]
         loop = self._loops["chilled_water"]
         names = self._trend_names()
         if not loop.plain and "capacity" in names and "capacity" not in si:
@@ -302,10 +314,24 @@ class Readings:
             si["capacity"] = si["chilled_water_flow"] * through * range_
         return container.table({name: si[name] for name in names})
 
+    @property
+    def _reads_power(self) -> bool:
+        """Whether a power is read, or follows from what is, without an interval."""
+        return "power" in self._declared or (self._power is not None and self._power.exact)
+
+    def _from_differences(self) -> dict[str, tuple[str, str, float]]:
+        """Temperatures that follow from a difference and the saturation temperature it was formed with."""
+        return {
+            name: parts
+            for name, parts in _DIFFERENCES.items()
+            if name not in self._declared and all(part in self._declared for part in parts[:2])
+        }
+
     def _trend_names(self) -> list[str]:
         names = [name for name in self._declared if quantity(name).analysed]
-        if self._power is not None:
+        if self._reads_power and "power" not in names:
             names.append("power")
+        names.extend(self._from_differences())
         chilled = ["chilled_water_entering", "chilled_water_leaving", "chilled_water_flow"]
         brine = not self._loops["chilled_water"].plain
         if brine and all(name in names for name in chilled) and "capacity" not in names:

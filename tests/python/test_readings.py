@@ -236,6 +236,38 @@ def test_percent_of_rated_current_is_no_power() -> None:
     assert both.power({"a": [100.0], "kw": [50.0]})["lowest"][0] == 50e3
 
 
+def test_an_interval_is_no_power_of_the_analysis() -> None:
+    """A COP from the middle of a wide interval would look like a measured one."""
+    columns = {"a": ("motor_current", "A"), **{c: pair for c, pair in WATER.items() if c != "kw"}}
+    readings = interstage.Readings(columns, **NAMEPLATE)
+    table = {"in": [12.0], "out": [7.0], "flow": [50.0], "a": [250.0]}
+    assert "power" not in readings.si(table)
+    result = readings.trend(MACHINE).analyse(readings.trend_table(table))
+    assert "needs power" in result.unavailable["cop"]
+    # It does tell whether the machine runs.
+    rows = {name: values * 3 for name, values in table.items()} | {"a": [250.0, 0.0, 0.0]}
+    quality = interstage.assess_quality({**rows, "t": [0.0, 600.0, 1200.0]}, readings, time="t")
+    assert quality.running.tolist() == [True, False, False]
+    measured = {**columns, "v": ("motor_voltage", "V"), "pf": ("power_factor", "fraction")}
+    exact = interstage.Readings(measured, **NAMEPLATE)
+    full = {**table, "v": [460.0], "pf": [0.87]}
+    assert exact.trend(MACHINE).analyse(exact.trend_table(full))["cop"][0] > 0.0
+
+
+def test_differences_of_a_controller_go_back_to_temperatures() -> None:
+    readings = interstage.Readings(
+        {
+            "tc": ("condenser_saturation_temperature", "degF"),
+            "sub": ("liquid_subcooling", "F difference"),
+            "sh": ("suction_superheat", "F difference"),
+        }
+    )
+    table = readings.trend_table({"tc": [95.0], "sub": [9.0], "sh": [2.0]})
+    assert table["liquid_line_temperature"][0] == pytest.approx(u.kelvin_from_fahrenheit(86.0))
+    # The superheat has no saturation temperature beside it.
+    assert set(table) == {"condenser_saturation_temperature", "liquid_line_temperature"}
+
+
 # ---- brines, and the analysis
 
 WATER = {
