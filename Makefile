@@ -97,7 +97,7 @@ wheel: $(VENV)/.made ## Build the wheel into target/wheels, without a trace of w
 .PHONY: install-demo
 install-demo: wheel
 	$(PIP) install --force-reinstall --no-deps $(WHEELS)/*.whl
-	$(PIP) install "$$(echo $(WHEELS)/*.whl)[pandas,polars,plot,notebook]"
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[pandas,polars,plot,notebook,trend]"
 
 .PHONY: install
 install: install-demo ## Install the wheel and the tools of the tests into the virtual environment

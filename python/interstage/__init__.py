@@ -92,6 +92,7 @@ from interstage._ledger import ExergyLedger
 from interstage._operation import Operation
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
+from interstage._reconcile import Reconciled, ReconciledVector, Reconciliation, reconcile
 from interstage._shortfall import Shortfall, shortfall
 from interstage._signatures import SIGNATURES, Signature
 from interstage._states import Saturations, States
@@ -100,6 +101,13 @@ from interstage._studies import compare
 from interstage._study import Study
 from interstage._summary import Summary, summarize
 from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage._uncertainty import (
+    Accuracy,
+    CommonBias,
+    MeanFigure,
+    UncertainFigures,
+    Uncertainty,
+)
 from interstage._water_loop import WaterLoop
 from interstage._what_if import what_if
 from interstage._working import Working
@@ -122,6 +130,7 @@ from interstage.errors import (
 
 __all__ = [
     "SIGNATURES",
+    "Accuracy",
     "Candidate",
     "Change",
     "Chiller",
@@ -130,6 +139,7 @@ __all__ = [
     "Circuit",
     "Citation",
     "ClosedEconomizer",
+    "CommonBias",
     "CondenserZones",
     "Cycle",
     "Cycles",
@@ -153,6 +163,7 @@ __all__ = [
     "InterstageError",
     "JoinedLogs",
     "LiquidInjection",
+    "MeanFigure",
     "NotConverged",
     "NotFinite",
     "NotPublished",
@@ -167,6 +178,9 @@ __all__ = [
     "Quality",
     "RatingConditions",
     "Readings",
+    "Reconciled",
+    "ReconciledVector",
+    "Reconciliation",
     "ReferenceUnavailable",
     "Refrigerant",
     "RepairedTimes",
@@ -185,6 +199,8 @@ __all__ = [
     "Suspicion",
     "Trend",
     "TrendResult",
+    "UncertainFigures",
+    "Uncertainty",
     "Undefined",
     "UnknownOption",
     "UnknownPoint",
@@ -229,6 +245,7 @@ __all__ = [
     "quality_flags",
     "quality_text",
     "rating_tolerance",
+    "reconcile",
     "remark_text",
     "remarks",
     "repair_times",
