@@ -31,7 +31,19 @@
 //! # Features
 //!
 //! None by default. `trend`: analysis of columns of readings. `parallel`: batch calls and trends on several threads.
-//! `ndarray`: array views in, arrays out.
+//! `ndarray`: array views in, arrays out. `serde`: refrigerants, machines, conditions and results to and from JSON, TOML and the like.
+//!
+//! # Stored data
+//!
+//! With `serde` values have the form that Python's `to_dict` gives: `format_version`, `type`, then the names of the arguments that make
+//! them. They read back to the bit, through the constructors, so that what those refuse is refused in their words; keys that are not known
+//! are refused too. A refrigerant is stored as the recipe of its handle. A [`Cycle`] or [`ChillerPoint`] is its machine and its conditions,
+//! which are solved again when they are read; figures and points stand beside them for others, and must agree with that to 1e-6. A [`State`]
+//! holds no refrigerant here; that of a state from Python is read over. What has no value (the quality of superheated vapor, the benefit
+//! where nothing would be cooled without the economizer) is null in JSON and nan in TOML. `serde_json` reads numbers to the last bit with
+//! its feature `float_roundtrip` only.
+//!
+#![cfg_attr(feature = "serde", doc = include_str!("stored/example.md"))]
 //!
 //! # What it does not do
 //!
@@ -56,6 +68,8 @@ mod rating;
 mod refrigerant;
 mod saturation;
 mod state;
+#[cfg(feature = "serde")]
+mod stored;
 mod transport;
 #[cfg(feature = "trend")]
 mod trend;

@@ -4,9 +4,9 @@
 use std::error::Error as StandardError;
 
 use interstage::{
-    Basis, Circuit, Citation, Conditions, Cycle, Derivatives, Error, FlashTank, Interstage,
-    InterstagePressures, Location, Phase, Point, Reference, Refrigerant, Result, Saturation, Size, Stage,
-    State,
+    Basis, Chiller, ChillerPoint, Circuit, Citation, Conditions, Cycle, Derivatives, DesignSheet, Duty,
+    Error, Exchanger, FlashTank, Interstage, InterstagePressures, Location, Phase, Point, Reference,
+    Refrigerant, Result, Saturation, Sensitivities, Size, Stage, State, WaterFlow,
 };
 
 /// Handles, machines and results can be shared between threads and kept for as long as needed. Checked by the compiler.
@@ -16,6 +16,17 @@ const _: () = {
     is_shared::<Circuit>();
     is_shared::<Conditions>();
     is_shared::<Cycle>();
+    is_shared::<Chiller>();
+    is_shared::<ChillerPoint>();
+    is_shared::<DesignSheet>();
+    is_shared::<Duty>();
+    is_shared::<Exchanger>();
+    is_shared::<WaterFlow>();
+    is_shared::<Sensitivities>();
+    #[cfg(feature = "trend")]
+    is_shared::<interstage::TrendAnalysis>();
+    #[cfg(feature = "trend")]
+    is_shared::<interstage::TrendTable>();
     is_shared::<Stage>();
     is_shared::<State>();
     is_shared::<Saturation>();
@@ -30,7 +41,23 @@ const _: () = {
     is_plain::<Phase>();
     is_plain::<Point>();
     is_plain::<Citation>();
+    // Handles are pointers to what they share.
+    assert!(size_of::<Refrigerant>() <= 2 * size_of::<usize>());
+    assert!(size_of::<Circuit>() == size_of::<usize>());
 };
+
+#[test]
+fn clones_share_what_they_are_made_of() {
+    let blend = Refrigerant::blend(&[("R-32", 0.5), ("R-125", 0.5)], Basis::Mass).unwrap();
+    assert_eq!(blend.clone().name().as_ptr(), blend.name().as_ptr());
+    let machine = circuit();
+    assert_eq!(machine.clone().stages().as_ptr(), machine.stages().as_ptr());
+    let cycle = machine.solve(&conditions()).unwrap();
+    assert_eq!(cycle.circuit().stages().as_ptr(), machine.stages().as_ptr());
+    // Another machine made of a clone leaves the first as it was.
+    let other = machine.clone().without_economizers();
+    assert_eq!((machine.tanks(), other.tanks()), (1, 0));
+}
 
 fn refrigerant(name: &str) -> Refrigerant {
     Refrigerant::named(name).unwrap()

@@ -21,7 +21,7 @@ use crate::exchange::PyHeatExchange;
 use crate::exchanger::PyExchanger;
 use crate::rating::PyRatingConditions;
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, hash_numbers, hash_of, known, rebuilt, shown, storage};
 use crate::water_flow::PyWaterFlow;
 use crate::zones::PyCondenserZones;
 
@@ -567,6 +567,28 @@ pub(crate) struct PyChillerPoint {
     point: ChillerPoint,
 }
 
+impl PyChillerPoint {
+    /// What makes it again.
+    fn recipe<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let data = storage(py, "ChillerPoint")?;
+        let duty = self.point.duty();
+        data.set_item("chiller", self.chiller.get().to_dict(py)?)?;
+        data.set_item("capacity", duty.capacity())?;
+        for (name, inner) in
+            [("chilled_water", duty.chilled_water()), ("condenser_water", duty.condenser_water())]
+        {
+            data.set_item(name, PyWaterFlow { inner }.to_dict(py)?)?;
+        }
+        let name = match duty.chilled_water_temperature() {
+            ChilledWater::Leaving(_) => "chilled_water_leaving",
+            _ => "chilled_water_entering",
+        };
+        data.set_item(name, duty.chilled_water_temperature().temperature())?;
+        data.set_item("condenser_water_entering", duty.condenser_water_entering())?;
+        Ok(data)
+    }
+}
+
 impl PartialEq for PyChillerPoint {
     fn eq(&self, other: &Self) -> bool {
         self.chiller.get() == other.chiller.get() && self.point == other.point
@@ -587,6 +609,19 @@ macro_rules! point_methods {
                 }
             )*
             $($own)*
+        }
+
+        impl $class {
+            /// The figures of the whole, with their names.
+            fn figures<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+                let figures = PyDict::new(py);
+                $(figures.set_item(stringify!($number), known(self.$number()))?;)*
+                $(
+                    let several: Vec<_> = self.point.$tuple().iter().copied().map(known).collect();
+                    figures.set_item(stringify!($tuple), several)?;
+                )*
+                Ok(figures)
+            }
         }
     };
 }
@@ -697,24 +732,10 @@ point_methods! {
         self.chiller.clone_ref(py)
     }
 
-    /// Chiller and duty as a dictionary.
+    /// Chiller and duty as a dictionary that `from_dict` reads, with the figures for others.
     fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-        let data = storage(py, "ChillerPoint")?;
-        let duty = self.point.duty();
-        data.set_item("chiller", self.chiller.get().to_dict(py)?)?;
-        data.set_item("capacity", duty.capacity())?;
-        for (name, inner) in [
-            ("chilled_water", duty.chilled_water()),
-            ("condenser_water", duty.condenser_water()),
-        ] {
-            data.set_item(name, PyWaterFlow { inner }.to_dict(py)?)?;
-        }
-        let name = match duty.chilled_water_temperature() {
-            ChilledWater::Leaving(_) => "chilled_water_leaving",
-            _ => "chilled_water_entering",
-        };
-        data.set_item(name, duty.chilled_water_temperature().temperature())?;
-        data.set_item("condenser_water_entering", duty.condenser_water_entering())?;
+        let data = self.recipe(py)?;
+        data.set_item("figures", self.figures(py)?)?;
         Ok(data)
     }
 
@@ -744,7 +765,7 @@ point_methods! {
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        rebuilt(slf, slf.get().to_dict(slf.py())?)
+        rebuilt(slf, slf.get().recipe(slf.py())?)
     }
 
     fn __eq__(&self, other: &Self) -> bool {

@@ -12,7 +12,7 @@ use crate::conditions::{conditions as with_numbers, size};
 use crate::errors::{OrRaise, unreadable};
 use crate::points::PyPoints;
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, hash_numbers, hash_of, known, rebuilt, shown, storage};
 
 /// A circuit solved at its conditions: every state, flow and figure.
 ///
@@ -130,8 +130,11 @@ macro_rules! cycle_methods {
             /// Every figure by name.
             fn figures<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
                 let figures = PyDict::new(py);
-                $(figures.set_item(stringify!($number), self.$number())?;)*
-                $(figures.set_item(stringify!($tuple), self.$tuple(py)?.to_list())?;)*
+                $(figures.set_item(stringify!($number), known(self.$number()))?;)*
+                $(
+                    let several: Vec<_> = self.cycle.$tuple().iter().copied().map(known).collect();
+                    figures.set_item(stringify!($tuple), several)?;
+                )*
                 Ok(figures)
             }
         }

@@ -74,7 +74,9 @@ impl PyState {
             return Err(unreadable(py, format!("{phase:?} is no phase")));
         };
         let finite = |key: &str| stored.finite(key).map(|value| vec![value]);
-        let quality = if stored.get("x")?.is_none() { vec![f64::NAN] } else { finite("x")? };
+        // Where a format knows no null, it is NaN.
+        let missing = stored.get("x")?.is_none() || stored.number("x")?.is_nan();
+        let quality = if missing { vec![f64::NAN] } else { finite("x")? };
         let columns = StateColumns {
             temperature: finite("T")?,
             pressure: finite("p")?,

@@ -20,6 +20,11 @@ pub(crate) fn storage<'py>(py: Python<'py>, class: &str) -> PyResult<Bound<'py, 
     Ok(data)
 }
 
+/// A figure to store: one that is missing is None, since JSON knows no NaN.
+pub(crate) fn known(figure: f64) -> Option<f64> {
+    (!figure.is_nan()).then_some(figure)
+}
+
 /// Stored data, checked for version and class.
 #[derive(Debug)]
 pub(crate) struct Stored<'a, 'py>(&'a Bound<'py, PyDict>);

@@ -343,7 +343,9 @@ impl Circuit {
         conditions: impl Fn(usize) -> Conditions + Sync,
         out: CycleSlices<'_>,
     ) -> Result<()> {
-        fill(out, Shape::of(self), |row| {
+        let shape = Shape::of(self);
+        let rows = out.checked(shape)?;
+        let solve = |circuit: &Self, row: usize| {
             let conditions = conditions(row);
             let (Size::Capacity(size) | Size::MassFlow(size) | Size::Power(size)) = conditions.size();
             for value in [
@@ -357,8 +359,14 @@ impl Circuit {
             ] {
                 present("conditions", value, "SI units")?;
             }
-            self.solve(&conditions)
-        })
+            circuit.solve(&conditions)
+        };
+        share(out, 0, rows, shape.serial, &|table: &mut CycleSlices<'_>, first, rows| {
+            // Every cycle holds its circuit: threads that count the same clones would wait for each other.
+            let own = self.apart();
+            (0..rows).for_each(|row| table.write(row, solve(&own, first + row)));
+        });
+        Ok(())
     }
 }
 

@@ -191,6 +191,8 @@ impl Chiller {
             within("capacity share", share, 1e-6, 1e6, "-", "part of the whole capacity")?;
         }
         let whole: f64 = shares.iter().sum();
+        // Shares that were divided once stay as they are.
+        let whole = if (whole - 1.0).abs() <= 8.0 * f64::EPSILON { 1.0 } else { whole };
         Ok(Self { shares: shares.iter().map(|share| share / whole).collect(), ..self })
     }
 

@@ -1,6 +1,7 @@
 //! How the figures of a chiller answer to water, exchangers and circuits.
 
 use std::fmt;
+use std::str::FromStr;
 
 use super::Chiller;
 use super::duty::Duty;
@@ -46,12 +47,31 @@ impl fmt::Display for ChillerInput {
     }
 }
 
+impl FromStr for ChillerInput {
+    type Err = Error;
+
+    fn from_str(text: &str) -> Result<Self> {
+        let own = [
+            Self::Capacity,
+            Self::ChilledWaterTemperature,
+            Self::ChilledWaterFlow,
+            Self::CondenserWaterEntering,
+            Self::CondenserWaterFlow,
+            Self::Evaporators,
+            Self::Condensers,
+        ];
+        own.into_iter()
+            .find(|input| input.to_string() == text)
+            .map_or_else(|| text.parse().map(Self::Circuits), Ok)
+    }
+}
+
 /// Derivatives of the figures of a chiller, exact to rounding.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChillerSensitivities {
-    inputs: Vec<ChillerInput>,
-    figures: Vec<(String, f64)>,
-    slopes: Vec<Vec<f64>>,
+    pub(crate) inputs: Vec<ChillerInput>,
+    pub(crate) figures: Vec<(String, f64)>,
+    pub(crate) slopes: Vec<Vec<f64>>,
 }
 
 impl ChillerSensitivities {

@@ -6,16 +6,13 @@ use crate::cycle::{Cycle, Location};
 use crate::error::Result;
 use crate::exchanger::{CondenserZones, HeatExchange, WaterFlow};
 use crate::ideal_cop::lorenz_cop;
-use crate::refrigerant::Refrigerant;
 use crate::units;
 
 /// A chiller at a duty: the cycles and exchangers of its circuits and the figures of the whole. SI units.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChillerPoint {
+    chiller: Chiller,
     duty: Duty,
-    paths: WaterPaths,
-    shares: Vec<f64>,
-    refrigerants: Vec<Refrigerant>,
     cycles: Vec<Cycle>,
     evaporators: Vec<HeatExchange>,
     condensers: Vec<HeatExchange>,
@@ -40,13 +37,16 @@ impl Chiller {
             evaporators.push(of.evaporator.exchange(solved.evaporator));
             condensers.push(of.condenser.exchange(solved.condenser));
         }
-        let (duty, paths, shares) = (*duty, self.paths, self.shares.clone());
-        let refrigerants = self.circuits.iter().map(|of| of.circuit.refrigerant().clone()).collect();
-        Ok(ChillerPoint { duty, paths, shares, refrigerants, cycles, evaporators, condensers })
+        Ok(ChillerPoint { chiller: self.clone(), duty: *duty, cycles, evaporators, condensers })
     }
 }
 
 impl ChillerPoint {
+    /// The chiller that was solved.
+    pub fn chiller(&self) -> &Chiller {
+        &self.chiller
+    }
+
     /// The duty.
     pub fn duty(&self) -> &Duty {
         &self.duty
@@ -136,9 +136,9 @@ impl ChillerPoint {
         let at = |exchange: &HeatExchange| {
             if entering { exchange.water_entering() } else { exchange.water_leaving() }
         };
-        match self.paths {
+        match self.chiller.paths {
             WaterPaths::Parallel => {
-                exchanges.iter().zip(&self.shares).map(|(of, share)| share * at(of)).sum()
+                exchanges.iter().zip(&self.chiller.shares).map(|(of, share)| share * at(of)).sum()
             }
             WaterPaths::SeriesParallelFlow | WaterPaths::SeriesCounterFlow => {
                 let end = if entering == along { exchanges.first() } else { exchanges.last() };
@@ -164,7 +164,7 @@ impl ChillerPoint {
 
     /// Temperature of the condenser water that leaves, K; of streams in parallel the mean by flow.
     pub fn condenser_water_leaving(&self) -> f64 {
-        self.water(&self.condensers, false, self.paths != WaterPaths::SeriesCounterFlow)
+        self.water(&self.condensers, false, self.chiller.paths != WaterPaths::SeriesCounterFlow)
     }
 
     /// Leaving condenser water less leaving chilled water, K.
@@ -195,12 +195,12 @@ impl ChillerPoint {
     /// refrigerant at the dew point.
     pub fn condenser_zones(&self, circuit: usize) -> Option<Result<CondenserZones>> {
         let (cycle, exchange, share) =
-            (self.cycles.get(circuit)?, self.condensers.get(circuit)?, self.shares.get(circuit)?);
-        let refrigerant = self.refrigerants.get(circuit)?;
+            (self.cycles.get(circuit)?, self.condensers.get(circuit)?, self.chiller.shares.get(circuit)?);
+        let refrigerant = cycle.circuit().refrigerant();
         let discharge = Location::StageOutlet(cycle.stage_work().len());
         let inlet = cycle.point(discharge)?.state();
         let water = self.duty.condenser_water();
-        let flow = if self.paths == WaterPaths::Parallel { water.scaled(*share) } else { Ok(water) };
+        let flow = if self.chiller.paths == WaterPaths::Parallel { water.scaled(*share) } else { Ok(water) };
         Some(flow.and_then(|water: WaterFlow| {
             // The line from the discharge belongs to the condenser: at its pressure.
             let inlet = refrigerant.state_ph(cycle.condensing_pressure(), inlet.enthalpy())?;

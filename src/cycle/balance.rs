@@ -1,15 +1,24 @@
 //! The balances of a solved cycle: what enters and leaves each component.
 
 use std::fmt;
+use std::str::FromStr;
 
 use super::circuit::Interstage;
 use super::drive::MotorCooling;
 use super::location::Location;
 use super::solved::{Cycle, Point};
 use crate::economizer::InjectionTakenFrom;
+use crate::error::{Error, Result};
 use crate::state::State;
 
 /// A component of a circuit. What feeds the inlet of a stage has the number of that stage.
+///
+/// ```
+/// use interstage::Component;
+///
+/// assert_eq!(Component::Tank(2).to_string(), "stage_2_tank");
+/// assert_eq!("stage_2_tank".parse(), Ok(Component::Tank(2)));
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Component {
@@ -55,6 +64,39 @@ impl fmt::Display for Component {
     }
 }
 
+/// Components that are there once.
+const ONCE: [Component; 6] = [
+    Component::Evaporator,
+    Component::SuctionLine,
+    Component::SuctionExchanger,
+    Component::Condenser,
+    Component::EvaporatorMetering,
+    Component::Motor,
+];
+
+/// Components of a stage.
+const OF_STAGE: [fn(usize) -> Component; 5] =
+    [Component::Stage, Component::Mixing, Component::Metering, Component::Tank, Component::Exchanger];
+
+impl FromStr for Component {
+    type Err = Error;
+
+    fn from_str(text: &str) -> Result<Self> {
+        let number = |text: &str| text.strip_prefix("stage_")?.split('_').next()?.parse().ok();
+        let of_stage = |k: usize| OF_STAGE.into_iter().map(move |of| of(k));
+        let mut all = ONCE.into_iter().chain(number(text).into_iter().flat_map(of_stage));
+        all.find(|component| component.to_string() == text).ok_or_else(|| Error::UnknownOption {
+            argument: "component",
+            value: text.to_owned(),
+            options: ONCE
+                .into_iter()
+                .map(|component| component.to_string())
+                .chain(of_stage(2).map(|component| component.to_string().replacen("stage_2", "stage_k", 1)))
+                .collect(),
+        })
+    }
+}
+
 /// A stream into or out of a component: the point of its state, and its own mass flow (kg/s), which is a part of the flow there where
 /// a stream divides.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,11 +110,11 @@ pub struct StreamFlow {
 /// What enters and leaves a component.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Balance {
-    component: Component,
-    inlets: Vec<StreamFlow>,
-    outlets: Vec<StreamFlow>,
-    heat: f64,
-    work: f64,
+    pub(crate) component: Component,
+    pub(crate) inlets: Vec<StreamFlow>,
+    pub(crate) outlets: Vec<StreamFlow>,
+    pub(crate) heat: f64,
+    pub(crate) work: f64,
 }
 
 impl Balance {
@@ -134,7 +176,7 @@ impl Cycle {
         let stream = |location| StreamFlow { location, mass_flow: flow_at(location) };
         let there = |location| self.point(location).map(|_| stream(location));
         let stages = self.stage_work().len();
-        let to_stage = match self.drive().motor_cooling() {
+        let to_stage = match self.circuit().drive().motor_cooling() {
             MotorCooling::RefrigerantToStage(stage) => Some(stage),
             _ => None,
         };
@@ -161,7 +203,7 @@ impl Cycle {
         // Liquid from the condenser down: where each metering device draws.
         let mut liquid = Location::CondenserOutlet;
         let mut down = Vec::new();
-        for (place, interstage) in self.interstages().iter().enumerate().rev() {
+        for (place, interstage) in self.circuit().interstages().iter().enumerate().rev() {
             let k = place + 2;
             down.push((k, interstage, liquid));
             liquid = match interstage {
@@ -190,7 +232,7 @@ impl Cycle {
         for (power, k) in self.stage_power().into_iter().zip(1..) {
             let (inlet, outlet) = (stream(Location::StageInlet(k)), stream(Location::StageOutlet(k)));
             add(Component::Stage(k), vec![inlet], vec![outlet], 0.0, power);
-            let Some(interstage) = self.interstages().get(k - 1) else { continue };
+            let Some(interstage) = self.circuit().interstages().get(k - 1) else { continue };
             let next = k + 1;
             let mut inlets = vec![outlet];
             inlets.extend(motor_at(next));

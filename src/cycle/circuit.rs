@@ -1,5 +1,7 @@
 //! One refrigerant circuit: the machine without the conditions it runs at.
 
+use std::sync::Arc;
+
 use super::drive::{Drive, MotorCooling, PressureLosses};
 use super::pressures::InterstagePressures;
 use super::separation::TankSeparation;
@@ -52,7 +54,7 @@ macro_rules! interstages {
 interstages! { FlashTank IntercooledTank ClosedEconomizer LiquidInjection }
 
 /// One refrigerant circuit: refrigerant, `n` stages from suction to discharge, the `n - 1` interstages between
-/// them and the rule for the pressures there.
+/// them and the rule for the pressures there. Cheap to clone: clones share what they are made of.
 ///
 /// ```
 /// use interstage::{Circuit, Conditions, FlashTank, Refrigerant, Size, Stage};
@@ -68,6 +70,12 @@ interstages! { FlashTank IntercooledTank ClosedEconomizer LiquidInjection }
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Circuit {
+    machine: Arc<Machine>,
+}
+
+/// What a circuit is made of.
+#[derive(Debug, Clone, PartialEq)]
+struct Machine {
     refrigerant: Refrigerant,
     stages: Vec<Stage>,
     interstages: Vec<Interstage>,
@@ -101,7 +109,7 @@ impl Circuit {
         let pressures = InterstagePressures::EqualRatio;
         let separation = TankSeparation::default();
         let (losses, drive, metering, suction_exchanger) = Default::default();
-        Ok(Self {
+        let machine = Machine {
             refrigerant,
             stages,
             interstages,
@@ -111,13 +119,24 @@ impl Circuit {
             drive,
             metering,
             suction_exchanger,
-        })
+        };
+        Ok(Self { machine: Arc::new(machine) })
+    }
+
+    fn with(mut self, change: impl FnOnce(&mut Machine)) -> Self {
+        change(Arc::make_mut(&mut self.machine));
+        self
+    }
+
+    /// The same circuit sharing nothing with this one: for a thread that clones it often.
+    pub(crate) fn apart(&self) -> Self {
+        Self { machine: Arc::new(Machine::clone(&self.machine)) }
     }
 
     /// The same circuit with pressure losses.
     #[must_use]
     pub fn with_pressure_losses(self, losses: PressureLosses) -> Self {
-        Self { losses, ..self }
+        self.with(|machine| machine.losses = losses)
     }
 
     /// The same circuit with another drive.
@@ -127,17 +146,17 @@ impl Circuit {
     /// [`Error::OutOfRange`] if the motor's heat is to join the gas at a stage that the circuit does not have, or at the first.
     pub fn with_drive(self, drive: Drive) -> Result<Self> {
         if let MotorCooling::RefrigerantToStage(stage) = drive.motor_cooling() {
-            let (stage, stages) = (stage as f64, self.stages.len() as f64);
+            let (stage, stages) = (stage as f64, self.machine.stages.len() as f64);
             let reason = "vapor from the motor joins the gas between two stages";
             within("stage that takes the motor's vapor", stage, 2.0, stages, "-", reason)?;
         }
-        Ok(Self { drive, ..self })
+        Ok(self.with(|machine| machine.drive = drive))
     }
 
     /// The same circuit with another device that throttles the liquid into the evaporator. Those of the economizers are their own.
     #[must_use]
     pub fn with_metering(self, metering: Metering) -> Self {
-        Self { metering, ..self }
+        self.with(|machine| machine.metering = metering)
     }
 
     /// The same circuit with an exchanger between the liquid on its way to the evaporator and the vapor on its way to the first stage.
@@ -151,27 +170,27 @@ impl Circuit {
     pub fn with_suction_exchanger(self, effectiveness: f64) -> Result<Self> {
         let reason = "rise of the vapor's temperature as a share of the largest possible one";
         within("suction exchanger effectiveness", effectiveness, 0.0, 1.0, "-", reason)?;
-        Ok(Self { suction_exchanger: Some(effectiveness), ..self })
+        Ok(self.with(|machine| machine.suction_exchanger = Some(effectiveness)))
     }
 
     /// Pressure losses.
     pub fn pressure_losses(&self) -> PressureLosses {
-        self.losses
+        self.machine.losses
     }
 
     /// What turns the stages.
     pub fn drive(&self) -> Drive {
-        self.drive
+        self.machine.drive
     }
 
     /// What throttles the liquid into the evaporator.
     pub fn metering(&self) -> Metering {
-        self.metering
+        self.machine.metering
     }
 
     /// Effectiveness of the liquid-suction exchanger, if there is one.
     pub fn suction_exchanger(&self) -> Option<f64> {
-        self.suction_exchanger
+        self.machine.suction_exchanger
     }
 
     /// The same circuit with another rule for its interstage pressures.
@@ -181,8 +200,8 @@ impl Circuit {
     /// [`Error::WrongLength`] if pressures are given and not one for every interstage, [`Error::NotFinite`],
     /// [`Error::OutOfRange`] or [`Error::Inconsistent`] unless they are positive and rise.
     pub fn with_interstage_pressures(self, pressures: InterstagePressures) -> Result<Self> {
-        pressures.check(self.interstages.len())?;
-        Ok(Self { pressures, ..self })
+        pressures.check(self.machine.interstages.len())?;
+        Ok(self.with(|machine| machine.pressures = pressures))
     }
 
     /// The same circuit with another assumption on what its tanks do to the composition of a blend.
@@ -209,13 +228,13 @@ impl Circuit {
     ///
     /// [`Error::Inconsistent`] for equilibrium with a refrigerant that is not described by the mixture model.
     pub fn with_tank_separation(self, separation: TankSeparation) -> Result<Self> {
-        separable(&self.refrigerant, &self.interstages, separation)?;
-        Ok(Self { separation, ..self })
+        separable(&self.machine.refrigerant, &self.machine.interstages, separation)?;
+        Ok(self.with(|machine| machine.separation = separation))
     }
 
     /// What the tanks are taken to do to the composition of a blend.
     pub fn tank_separation(&self) -> TankSeparation {
-        self.separation
+        self.machine.separation
     }
 
     /// The same machine with another refrigerant.
@@ -225,50 +244,49 @@ impl Circuit {
     /// [`Error::Inconsistent`] for a flash tank with a blend that is described by one equation, and where tanks are to separate what is
     /// not described by the mixture model.
     pub fn with_refrigerant(self, refrigerant: Refrigerant) -> Result<Self> {
-        separable(&refrigerant, &self.interstages, self.separation)?;
-        Ok(Self { refrigerant, ..self })
+        separable(&refrigerant, &self.machine.interstages, self.machine.separation)?;
+        Ok(self.with(|machine| machine.refrigerant = refrigerant))
     }
 
     /// The same machine with every economizer off: the base its benefit is counted from.
     #[must_use]
     pub fn without_economizers(self) -> Self {
-        let interstages = vec![Interstage::Direct; self.interstages.len()];
-        Self { interstages, ..self }
+        self.with(|machine| machine.interstages.fill(Interstage::Direct))
     }
 
     /// The refrigerant.
     pub fn refrigerant(&self) -> &Refrigerant {
-        &self.refrigerant
+        &self.machine.refrigerant
     }
 
     /// The stages, from suction to discharge.
     pub fn stages(&self) -> &[Stage] {
-        &self.stages
+        &self.machine.stages
     }
 
     /// What sits between the stages, from the lowest pressure up.
     pub fn interstages(&self) -> &[Interstage] {
-        &self.interstages
+        &self.machine.interstages
     }
 
     /// The rule for the interstage pressures.
     pub fn interstage_pressures(&self) -> &InterstagePressures {
-        &self.pressures
+        &self.machine.pressures
     }
 
     /// Number of flash tanks and intercooled tanks.
     pub fn tanks(&self) -> usize {
-        self.interstages.iter().filter(|between| between.is_tank()).count()
+        self.machine.interstages.iter().filter(|between| between.is_tank()).count()
     }
 
     /// Number of interstages that are not direct.
     pub fn economizers(&self) -> usize {
-        self.interstages.iter().filter(|between| !between.is_direct()).count()
+        self.machine.interstages.iter().filter(|between| !between.is_direct()).count()
     }
 
     /// Whether its tanks part the components of a blend.
     pub(crate) fn parts_blend(&self) -> bool {
-        self.separation == TankSeparation::Equilibrium && self.tanks() > 0
+        self.machine.separation == TankSeparation::Equilibrium && self.tanks() > 0
     }
 }
 

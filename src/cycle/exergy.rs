@@ -84,11 +84,11 @@ impl Surroundings {
 /// composition of a blend alone, theirs can be negative by what it takes to part it: some 1e-5 of the power.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExergyLedger {
-    destroyed: Vec<(Component, f64)>,
-    power: f64,
-    cooling: f64,
-    rejected: f64,
-    lorenz: f64,
+    pub(crate) destroyed: Vec<(Component, f64)>,
+    pub(crate) power: f64,
+    pub(crate) cooling: f64,
+    pub(crate) rejected: f64,
+    pub(crate) lorenz: f64,
 }
 
 impl ExergyLedger {

@@ -32,10 +32,10 @@ const MARGIN: f64 = 0.02;
 /// Where the best interstage pressures stand and how flat the COP is about them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PressureOptimum {
-    pressures: Vec<f64>,
-    exponents: Vec<f64>,
-    cop: f64,
-    cop_lost: Vec<f64>,
+    pub(crate) pressures: Vec<f64>,
+    pub(crate) exponents: Vec<f64>,
+    pub(crate) cop: f64,
+    pub(crate) cop_lost: Vec<f64>,
 }
 
 impl PressureOptimum {

@@ -12,10 +12,10 @@ use crate::numeric::{Dual, Real};
 /// Derivatives of every figure of a cycle to every number of its circuit and conditions, exact to rounding.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sensitivities {
-    inputs: Vec<Input>,
-    figures: Vec<(String, f64)>,
+    pub(crate) inputs: Vec<Input>,
+    pub(crate) figures: Vec<(String, f64)>,
     /// One row an input, one entry a figure.
-    slopes: Vec<Vec<f64>>,
+    pub(crate) slopes: Vec<Vec<f64>>,
 }
 
 impl Sensitivities {

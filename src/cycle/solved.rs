@@ -2,7 +2,7 @@
 
 use super::circuit::{Circuit, Interstage};
 use super::conditions::{Conditions, Size};
-use super::drive::{Drive, MotorCooling};
+use super::drive::MotorCooling;
 use super::inputs::Inputs;
 use super::location::Location;
 use super::pressures::InterstagePressures;
@@ -43,9 +43,8 @@ impl Point {
 /// drive losses.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cycle {
+    circuit: Circuit,
     conditions: Conditions,
-    interstages: Vec<Interstage>,
-    drive: Drive,
     recovered: f64,
     bypass: f64,
     stage_wet: Vec<bool>,
@@ -183,9 +182,8 @@ impl Cycle {
         let compositions = points.iter().filter_map(|point| composition(point.location)).collect();
         let (flow, stages) = (&solution.flow, &solution.flow.stages);
         Self {
+            circuit: circuit.clone(),
             conditions: *conditions,
-            interstages: circuit.interstages().to_vec(),
-            drive: circuit.drive(),
             recovered: flow.recovered(),
             bypass: flow.bypass,
             stage_wet: stages.iter().map(|stage| stage.compressed.wet).collect(),
@@ -204,6 +202,11 @@ impl Cycle {
             stage_flow: stages.iter().map(|stage| stage.flow).collect(),
             heat_per_evaporator_flow: heat,
         }
+    }
+
+    /// The circuit that was solved.
+    pub fn circuit(&self) -> &Circuit {
+        &self.circuit
     }
 
     /// The conditions it was solved at.
@@ -245,13 +248,13 @@ impl Cycle {
     /// Where liquid of the condenser goes in the end; with -1 what a tank's vapor holds of other gas.
     fn leaving_liquid(&self) -> Vec<(Location, f64)> {
         let mut leaving = vec![(Location::EvaporatorInlet, 1.0), (Location::MotorLiquid, 1.0)];
-        for (interstage, k) in self.interstages.iter().zip(2..) {
+        for (interstage, k) in self.circuit.interstages().iter().zip(2..) {
             match interstage {
                 Interstage::Direct => {}
                 Interstage::FlashTank(_) => leaving.push((Location::TankVapor(k), 1.0)),
                 Interstage::IntercooledTank(_) => {
                     leaving.extend([(Location::TankVapor(k), 1.0), (Location::StageOutlet(k - 1), -1.0)]);
-                    if self.drive.motor_cooling() == MotorCooling::RefrigerantToStage(k) {
+                    if self.circuit.drive().motor_cooling() == MotorCooling::RefrigerantToStage(k) {
                         leaving.push((Location::MotorVapor, -1.0));
                     }
                 }
@@ -300,17 +303,17 @@ impl Cycle {
 
     /// Power at the compressor shaft: compression power and the losses of bearings and gears, W.
     pub fn shaft_power(&self) -> f64 {
-        self.power() / self.drive.mechanical_efficiency()
+        self.power() / self.circuit.drive().mechanical_efficiency()
     }
 
     /// Power that goes into the motor, W.
     pub fn motor_input_power(&self) -> f64 {
-        self.shaft_power() / self.drive.motor_efficiency()
+        self.shaft_power() / self.circuit.drive().motor_efficiency()
     }
 
     /// Power that goes into the drive, W: what the machine draws.
     pub fn drive_input_power(&self) -> f64 {
-        self.motor_input_power() / self.drive.drive_efficiency()
+        self.motor_input_power() / self.circuit.drive().drive_efficiency()
     }
 
     /// Heat of the motor that the refrigerant takes up, W; 0 with an open drive.
@@ -434,15 +437,5 @@ impl Cycle {
     /// Capacity plus power plus motor heat less heat rejected, per heat rejected. Zero but for rounding.
     pub fn energy_closure(&self) -> f64 {
         (self.capacity() + self.power() + self.motor_heat() - self.heat_rejected()) / self.heat_rejected()
-    }
-
-    /// What stands between the stages.
-    pub(super) fn interstages(&self) -> &[Interstage] {
-        &self.interstages
-    }
-
-    /// What turns the stages.
-    pub(super) fn drive(&self) -> Drive {
-        self.drive
     }
 }

@@ -4,6 +4,7 @@ import copy
 import json
 import pickle
 import struct
+from pathlib import Path
 
 import numpy as np
 import pandas as pd
@@ -121,6 +122,41 @@ OTHERS = {
     "cycles": CIRCUIT.solve(evaporating_temperature=[278.0, 400.0], condensing_temperature=310.0, power=1e5),
 }
 VALUES = {**SINGLE, **OTHERS}
+
+
+# Values of every type that Rust stores too, as `to_dict` wrote them in version 1 of the form.
+# tests/serde.rs holds Rust to the same file.
+STORED = json.loads((Path(__file__).parent.parent / "data" / "stored_version_1.json").read_text())
+
+
+def agrees(own, stored, *, solved=False):
+    """The same but for rounding in figures and points, which are solved again."""
+    if isinstance(stored, dict):
+        return own.keys() == stored.keys() and all(
+            agrees(own[key], stored[key], solved=solved or key in ("figures", "points")) for key in stored
+        )
+    if isinstance(stored, list):
+        return len(own) == len(stored) and all(
+            agrees(*pair, solved=solved) for pair in zip(own, stored, strict=True)
+        )
+    if solved and isinstance(stored, float):
+        return own == pytest.approx(stored, rel=1e-9, abs=1e-12)
+    return own == stored
+
+
+@pytest.mark.parametrize("stored", STORED, ids=lambda stored: stored["type"])
+def test_data_of_version_1_are_read_and_written(stored):
+    value = getattr(interstage, stored["type"]).from_dict(stored)
+    assert agrees(json.loads(json.dumps(value.to_dict(), allow_nan=False)), stored)
+
+
+def test_a_figure_without_a_value_is_none():
+    # Liquid close to the critical point: nothing would be cooled without the economizer.
+    stage = interstage.Stage(isentropic_efficiency=0.5)
+    circuit = interstage.Circuit.arranged(R134A, "2 stages: tank@2", stage=stage)
+    cycle = circuit.solve(evaporating_temperature=240.0, condensing_temperature=374.1, capacity=1e6)
+    assert np.isnan(cycle.economizer_benefit)
+    assert cycle.to_dict()["figures"]["economizer_benefit"] is None
 
 
 def bits(value):
