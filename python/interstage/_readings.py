@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 from interstage import _core
 from interstage._declared import barometer_column, barometer_of, refuse_wrong_sign
@@ -23,6 +25,9 @@ from interstage._quantities import converted, quantity
 from interstage._trend import Trend
 from interstage._water_loop import WaterLoop
 from interstage.errors import WrongArgument
+
+if TYPE_CHECKING:
+    from interstage._quality import Quality
 
 __all__ = ["Readings"]
 
@@ -282,7 +287,7 @@ class Readings:
         names = [name for name in self._trend_names() if quantity(name).analysed]
         return Trend(circuit, {name: (name, quantity(name).si) for name in names}, **options)
 
-    def trend_table(self, table: Any) -> Any:
+    def trend_table(self, table: Any, quality: Quality | None = None) -> Any:
         """Give the SI table that the analysis of `trend` takes.
 
         Superheat and subcooling that a controller worked out go back to temperatures where the saturation
@@ -295,6 +300,8 @@ class Readings:
         Parameters
         ----------
         table : pandas.DataFrame, polars.DataFrame or mapping of columns
+        quality : Quality, optional
+            Of the same table: readings that may not be used are left out of the rows.
 
         Returns
         -------
@@ -302,6 +309,10 @@ class Readings:
             The kind of table that came in, with its index.
         """
         container, _, si = self.arrays(table)
+        if quality is not None:
+            if len(quality) != len(next(iter(si.values()))) or set(quality.readings) != set(si):
+                raise WrongArgument("quality must be that of the same table", argument="quality")
+            si = {name: np.where(quality.reading(name)[1], values, np.nan) for name, values in si.items()}
         if self._reads_power:
             si["power"] = self.power_of(si)
         for name, (saturation, difference, sign) in self._from_differences().items():

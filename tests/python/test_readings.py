@@ -254,6 +254,25 @@ def test_an_interval_is_no_power_of_the_analysis() -> None:
     assert exact.trend(MACHINE).analyse(exact.trend_table(full))["cop"][0] > 0.0
 
 
+def test_bad_readings_stay_out_of_the_analysis() -> None:
+    readings = interstage.Readings(WATER)
+    rows = 600
+    table = pd.DataFrame(
+        {"in": 12.0, "out": 7.0, "flow": 50.0, "kw": 180.0},
+        index=pd.date_range("2030", periods=rows, freq="1min"),
+    )
+    table["in"] += 0.01 * np.sin(np.arange(rows) * 1.7)
+    table["kw"] += 0.01 * np.sin(np.arange(rows) * 1.7)
+    table["flow"] += 0.01 * np.sin(np.arange(rows) * 1.7)
+    quality = interstage.assess_quality(table, readings)
+    assert not quality.good["chilled_water_leaving"].any()  # it stands still
+    result = readings.trend(MACHINE).analyse(readings.trend_table(table, quality))
+    assert result["cop"].isna().all()
+    assert readings.trend(MACHINE).analyse(readings.trend_table(table))["cop"].notna().all()
+    with pytest.raises(interstage.WrongArgument, match="quality must be that of the same table"):
+        readings.trend_table(table.iloc[1:], quality)
+
+
 def test_differences_of_a_controller_go_back_to_temperatures() -> None:
     readings = interstage.Readings(
         {
