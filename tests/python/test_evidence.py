@@ -242,6 +242,14 @@ def test_bad_input_is_refused(baselines) -> None:
         weigh_evidence([moved("subcooling", 1.0)] * 2)
 
 
+def test_declared_readings_are_analysed_alike() -> None:
+    table = export(days=1)
+    given = {name: (name, UNITS.get(name, "K")) for name in table.columns}
+    readings = interstage.Readings(given, condenser="holds liquid")
+    frame = interstage.analysed(readings.trend(CIRCUIT), readings.trend_table(table))
+    pd.testing.assert_frame_equal(frame, analysed(table), check_like=True)
+
+
 def test_units_in_column_names_do_not_matter(baselines) -> None:
     frame = analysed(export(days=2, condenser=0.8))
     line = {"condensing_temperature": baselines["condensing_temperature"]}

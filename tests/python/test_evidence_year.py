@@ -132,6 +132,40 @@ def test_what_the_fouling_costs_is_an_interval(year) -> None:
     assert not interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=after).clear
 
 
+def test_why_kw_per_ton_changed(year) -> None:
+    frame, steady, _ = year
+    circuit = interstage.Circuit(
+        interstage.Refrigerant("R-1233zd(E)"),
+        stages=[interstage.Stage(polytropic_efficiency=0.80)] * 2,
+        interstages=[interstage.FlashTank()],
+        motor_efficiency=0.93,
+    )
+    busy = steady & frame["capacity [W]"].between(1.2e6, 1.8e6)
+
+    def mean(first: str, last: str) -> interstage.Operation:
+        return interstage.Operation.of(frame, busy & (frame.index >= first) & (frame.index < last))
+
+    # The vent fails on 10 July: what the economizer saved is lost, and the condenser floods.
+    failed = interstage.why_it_changed(
+        circuit, mean("2023-07-03", "2023-07-10"), mean("2023-07-10", "2023-07-17")
+    )
+    # A potential is a share of the power without economizers; it is that of the lift of either week.
+    fortnight = frame[busy].loc["2023-07-03":"2023-07-16", "economizer_potential [-]"]
+    lowest, highest = fortnight.groupby(fortnight.index >= "2023-07-10").mean().sort_values()
+    lost = failed.parts["economizer"] / failed.before
+    assert 0.9 * lowest < lost < 1.1 * highest / (1.0 - highest)
+    assert failed.parts["condenser UA"] > failed.intervals["condenser UA"]
+    assert abs(failed.parts["compressor efficiency"]) < 2.0 * failed.intervals["compressor efficiency"]
+    # The tubes are cleaned on 15 August: of what changed in the machine the condenser alone stands out.
+    cleaned = interstage.why_it_changed(
+        circuit, mean("2023-08-01", "2023-08-13"), mean("2023-08-16", "2023-08-31")
+    )
+    assert cleaned.parts["condenser UA"] < -3.0 * cleaned.intervals["condenser UA"]
+    for cause in ("evaporator UA", "compressor efficiency", "unexplained"):
+        assert abs(cleaned.parts[cause]) < cleaned.intervals[cause]
+    assert "economizer" not in cleaned.parts
+
+
 def test_progress_and_bad_input(year, monkeypatch, capsys) -> None:
     frame, _, baselines = year
     line = {"condenser_ua": baselines["condenser_ua"]}
