@@ -25,6 +25,10 @@ def _btu_per_minute(watt: Any) -> Any:
     return _core.ton_from_watt(watt) * _BTU_PER_MINUTE_OF_TON
 
 
+def _cubic_foot_per_pound(cubic_meter_per_kilogram: Any) -> Any:
+    return 1.0 / _core.pound_per_cubic_foot_from_kilogram_per_cubic_meter(1.0 / cubic_meter_per_kilogram)
+
+
 #: Quantity -> system of units -> unit shown and the conversion to it from SI base units.
 _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     "T": {"SI": ("degC", _core.celsius_from_kelvin), "I-P": ("degF", _core.fahrenheit_from_kelvin)},
@@ -33,6 +37,7 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
         "SI": ("kg/m3", _same),
         "I-P": ("lb/ft3", _core.pound_per_cubic_foot_from_kilogram_per_cubic_meter),
     },
+    "v": {"SI": ("m3/kg", _same), "I-P": ("ft3/lb", _cubic_foot_per_pound)},
     "h": {
         "SI": ("kJ/kg", _core.kilojoule_per_kilogram_from_joule_per_kilogram),
         "I-P": ("Btu/lb", _core.btu_per_pound_from_joule_per_kilogram),
@@ -46,6 +51,7 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     "capacity": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("ton", _core.ton_from_watt)},
     # Of the terms of a balance: mass flow times enthalpy in the units of these.
     "energy_flow": {"SI": ("kW", _core.kilowatt_from_watt), "I-P": ("Btu/min", _btu_per_minute)},
+    "quality": {"SI": ("", _same), "I-P": ("", _same)},
     "volume_flow": {"SI": ("m3/s", _same), "I-P": ("cfm", _core.cfm_from_cubic_meter_per_second)},
     "temperature_difference": {
         "SI": ("K", _same),

@@ -1,48 +1,40 @@
-"""Shown working: every balance of a solved cycle with symbols, numbers, units and result."""
+"""Shown working: every balance and relation of a solved cycle with symbols, numbers, units and result."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interstage import _core
-from interstage._tables import rows_html
+from interstage import _core, _tables
+from interstage._sheet import Step, point_columns, significant
+from interstage._working_steps import Writer
 from interstage.errors import UnknownOption
 
-
-@dataclass(frozen=True)
-class Step:
-    """One line of the working.
-
-    Attributes
-    ----------
-    component : str
-    law : str
-        What is balanced or defined.
-    formula : str
-        With symbols; a point of the circuit in brackets says where.
-    numbers : str
-        The same with numbers.
-    result : str
-        With unit.
-    """
-
-    component: str
-    law: str
-    formula: str
-    numbers: str
-    result: str
+_SYMBOLS = (
+    "m mass flow, p absolute pressure, T temperature, h enthalpy, s entropy, v volume per mass, q_e "
+    "refrigerating effect, Q heat, W and P power, w work per mass, H head, V volume flow, eta efficiency; a "
+    "point in brackets says where, m_1 is the part that enters there of a stream that divides"
+)
 
 
 @dataclass(frozen=True)
 class Working:
-    """Every balance of a solved cycle, to follow with pencil and paper. Made by `Cycle.working`.
+    """Everything a solved cycle is made of, to follow with pencil and paper. Made by `Cycle.working`.
+
+    The numbers of each line have as many digits as it takes to reproduce its result to the last digit. What
+    is below a billionth of the flow or power of the machine is rounding and written as 0.
 
     Attributes
     ----------
     title : str
+    units : str
+        Units of all symbols, except where a line names its own.
+    points : dict of str to list
+        The points that are used as columns with their units: ``point``, p, T, h, s, v, quality and m.
     steps : tuple of Step
+        What belongs to a component stands together.
 
     Examples
     --------
@@ -53,167 +45,105 @@ class Working:
     >>> cycle = circuit.solve(
     ...     evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6
     ... )
-    >>> working = cycle.working(units="I-P")
-    >>> working.steps[-1].law, working.steps[-1].result.split()[-1]
-    ('power per capacity', 'kW/ton')
+    >>> step = cycle.working().steps[0]
+    >>> step.formula
+    'q_e = h[evaporator_outlet] - h[evaporator_inlet]'
+    >>> step.numbers, step.result
+    ('401.492 - 251.953', '149.54 kJ/kg')
+    >>> print(cycle.working(units="I-P").steps[-1].formula)
+    EER = c COP
     """
 
     title: str
+    units: str
+    points: dict[str, list[Any]]
     steps: tuple[Step, ...]
 
+    def _written_points(self) -> dict[str, list[str]]:
+        return {name: [_written(name, value) for value in column] for name, column in self.points.items()}
+
     def __str__(self) -> str:
-        lines = [self.title]
+        columns = self._written_points()
+        widths = [max(map(len, (name, *column))) for name, column in columns.items()]
+        rows = [tuple(columns), *zip(*columns.values(), strict=True)]
+        lines = [self.title, self.units, _SYMBOLS, ""]
+        for name, *numbers in rows:
+            cells = [text.rjust(width) for text, width in zip(numbers, widths[1:], strict=True)]
+            lines.append("  ".join([name.ljust(widths[0]), *cells]))
         last = None
         for step in self.steps:
             if step.component != last:
                 lines += ["", step.component]
                 last = step.component
-            lines.append(f"  {step.law}: {step.formula}")
-            lines.append(f"      {step.numbers} = {step.result}")
+            lines += [f"  {step.law}:  {step.formula}", f"      {_joined(step)}"]
         return "\n".join(lines)
 
-    def _repr_html_(self) -> str:
-        columns = {
-            "component": [step.component for step in self.steps],
-            "law": [step.law for step in self.steps],
+    def to_html(self) -> str:
+        """Write the points and the steps as two HTML tables.
+
+        Returns
+        -------
+        str
+        """
+        components = [step.component for step in self.steps]
+        first = [
+            here if here != before else ""
+            for before, here in zip(["", *components], components, strict=False)
+        ]
+        steps = {
+            "component": first,
+            "what": [step.law for step in self.steps],
             "formula": [step.formula for step in self.steps],
-            "numbers": [step.numbers for step in self.steps],
-            "result": [step.result for step in self.steps],
+            "with numbers": [_joined(step) for step in self.steps],
         }
-        return rows_html(columns, self.title)
+        caption = f"{self.title}. {self.units}. {_SYMBOLS}."
+        return _tables.rows_html(self._written_points(), caption) + _tables.rows_html(steps, "")
+
+    def _repr_html_(self) -> str:
+        return self.to_html()
 
 
-@dataclass(frozen=True)
-class _Units:
-    """Units of flow, enthalpy, entropy and their products, with the conversions from SI."""
-
-    flow: tuple[str, Callable[[float], float]]
-    enthalpy: tuple[str, Callable[[float], float]]
-    entropy: tuple[str, Callable[[float], float]]
-    rate: tuple[str, Callable[[float], float]]
+def _joined(step: Step) -> str:
+    """Numbers and result; the two sides of a balance hold an equals sign already."""
+    return f"{step.numbers}{';  ' if ' = ' in step.numbers else ' = '}{step.result}"
 
 
-#: A ton of refrigeration is 200 Btu/min by definition.
-_BTU_PER_MINUTE_OF_TON = 200.0
-
-_UNITS: Mapping[str, _Units] = {
-    "SI": _Units(
-        ("kg/s", float),
-        ("kJ/kg", _core.kilojoule_per_kilogram_from_joule_per_kilogram),
-        ("kJ/(kg K)", _core.kilojoule_per_kilogram_kelvin_from_joule_per_kilogram_kelvin),
-        ("kW", _core.kilowatt_from_watt),
-    ),
-    "I-P": _Units(
-        ("lb/min", _core.pound_per_minute_from_kilogram_per_second),
-        ("Btu/lb", _core.btu_per_pound_from_joule_per_kilogram),
-        ("Btu/(lb R)", _core.btu_per_pound_rankine_from_joule_per_kilogram_kelvin),
-        ("Btu/min", lambda watt: _core.ton_from_watt(watt) * _BTU_PER_MINUTE_OF_TON),
-    ),
-}
-
-
-def _number(value: float) -> str:
-    return f"{value:.6g}"
-
-
-def _sum(parts: list[str]) -> str:
-    return " + ".join(parts) if parts else "0"
-
-
-def _balance(cycle: _core.Cycle, balance: dict[str, Any], units: _Units) -> list[Step]:
-    points = cycle.points
-    flow_unit, flow_of = units.flow
-    enthalpy_unit, enthalpy_of = units.enthalpy
-    rate_unit, rate_of = units.rate
-    component, inlets, outlets = balance["component"], balance["inlets"], balance["outlets"]
-
-    def symbols(streams: dict[str, float], symbol: str) -> str:
-        return _sum([f"{symbol}[{name}]" for name in streams])
-
-    def flows(streams: dict[str, float]) -> str:
-        return _sum([_number(flow_of(flow)) for flow in streams.values()])
-
-    def carried(streams: dict[str, float]) -> str:
-        return _sum(
-            [
-                f"{_number(flow_of(flow))} x {_number(enthalpy_of(points[name].h))}"
-                for name, flow in streams.items()
-            ]
-        )
-
-    steps = []
-    if len(inlets) + len(outlets) > 2:
-        steps.append(
-            Step(
-                component,
-                "mass",
-                f"{symbols(outlets, 'm')} = {symbols(inlets, 'm')}",
-                f"({flows(outlets)}) - ({flows(inlets)})",
-                f"{_number(flow_of(balance['mass_residual']))} {flow_unit}",
-            )
-        )
-    exchanged = balance["heat"] + balance["work"]
-    name = "Q" if balance["heat"] else "W" if balance["work"] else "0"
-    steps.append(
-        Step(
-            component,
-            "energy",
-            f"{symbols(outlets, 'm h')} - ({symbols(inlets, 'm h')}) = {name}",
-            f"({carried(outlets)}) - ({carried(inlets)}) [{flow_unit} x {enthalpy_unit}]",
-            f"{_number(rate_of(exchanged + balance['energy_residual']))} {rate_unit}",
-        )
-    )
-    return steps
+def _written(column: str, value: Any) -> str:
+    if isinstance(value, str):
+        return value
+    if math.isnan(value):
+        return "-"
+    decimals: Mapping[str, int] = {"T": 2, "h": 3, "s": 5, "quality": 5}
+    places = decimals.get(column.split(" [")[0])
+    return significant(value, 6) if places is None else f"{value:.{places}f}"
 
 
 def working(cycle: _core.Cycle, units: str) -> Working:
-    """Write out the balances of a cycle."""
-    if units not in _UNITS:
+    """Write out what a cycle is made of."""
+    if units not in _tables.SYSTEMS:
         message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=units, options=tuple(_UNITS))
-    of = _UNITS[units]
-    steps = [step for balance in cycle.balances() for step in _balance(cycle, balance, of)]
-    rate_unit, rate_of = of.rate
-    points = cycle.points
-    enthalpy_unit, enthalpy_of = of.enthalpy
-    between = enumerate(cycle.circuit.interstages, start=2)
-    tanks = [k for k, part in between if isinstance(part, _core.FlashTank)]
-    for k in tanks:
-        inlet, vapor, liquid = (points[f"stage_{k}_tank_{name}"].h for name in ("inlet", "vapor", "liquid"))
-        shown = {
-            name: _number(enthalpy_of(value)) for name, value in (("i", inlet), ("v", vapor), ("l", liquid))
-        }
-        fraction = points[f"stage_{k}_tank_vapor"].mass_flow / points[f"stage_{k}_tank_inlet"].mass_flow
-        steps.append(
-            Step(
-                f"stage_{k}_tank",
-                "flash fraction",
-                "y = (h[inlet] - h[liquid]) / (h[vapor] - h[liquid])",
-                f"({shown['i']} - {shown['l']}) / ({shown['v']} - {shown['l']}) [{enthalpy_unit}]",
-                _number(fraction),
-            )
-        )
-    tons = _core.ton_from_watt(cycle.capacity)
-    capacity, power = _number(rate_of(cycle.capacity)), _number(rate_of(cycle.power))
-    steps += [
-        Step(
-            "cycle",
-            "energy",
-            "Q_c = Q_e + P + Q_motor",
-            f"{capacity} + {power} + {_number(rate_of(cycle.motor_heat))}",
-            f"{_number(rate_of(cycle.heat_rejected))} {rate_unit}",
-        ),
-        Step("cycle", "COP", "Q_e / P", f"{capacity} / {power}", _number(cycle.cop)),
-        Step(
-            "cycle",
-            "power per capacity",
-            "P / Q_e",
-            f"{_number(_core.kilowatt_from_watt(cycle.power))} kW / {_number(tons)} ton",
-            f"{_number(cycle.kw_per_ton)} kW/ton",
-        ),
-    ]
+        raise UnknownOption(message, argument="units", value=units, options=_tables.SYSTEMS)
+    writer = Writer(cycle, units)
+    writer.write()
+    quantities = {
+        "m": "mass_flow",
+        "p": "p",
+        "T": "T",
+        "h, q_e, w and H": "h",
+        "s": "s",
+        "v": "v",
+        "V": "volume_flow",
+        "Q, W and P": "energy_flow",
+    }
+    told = ", ".join(f"{name} in {_tables.unit_shown(of, units)[0]}" for name, of in quantities.items())
+    sizes = {
+        "capacity": "the capacity is given",
+        "mass_flow": "the flow is given",
+        "power": "the power is given",
+    }
+    size = next(text for name, text in sizes.items() if name in cycle.to_dict()["conditions"])
     title = (
-        f"{cycle.refrigerant.name}, {cycle.circuit.arrangement}: power is compression power, "
+        f"{cycle.refrigerant.name}, {cycle.circuit.arrangement}: {size}, power is compression power, "
         "zero of enthalpy that of the refrigerant's reference"
     )
-    return Working(title, tuple(steps))
+    return Working(title, f"Units: {told}", point_columns(cycle, units), tuple(writer.sheet.steps))

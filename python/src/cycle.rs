@@ -312,7 +312,7 @@ cycle_methods! {
         py.import("interstage._ledger")?.getattr("ExergyLedger")?.call((), Some(&figures))
     }
 
-    /// Every balance with symbols, numbers, units and result.
+    /// Points, and every balance and relation with symbols, numbers that reproduce the result, and units.
     ///
     /// Parameters
     /// ----------
