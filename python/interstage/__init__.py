@@ -23,6 +23,7 @@ from interstage._alternatives import (
     sensitivity_table,
 )
 from interstage._analysed import analysed, with_swings
+from interstage._baseline import Baseline, BaselineFit, Prediction
 from interstage._bases import WaterSide
 from interstage._catalogue import catalogue
 from interstage._change import Change, why_it_changed
@@ -131,6 +132,8 @@ from interstage.errors import (
 __all__ = [
     "SIGNATURES",
     "Accuracy",
+    "Baseline",
+    "BaselineFit",
     "Candidate",
     "Change",
     "Chiller",
@@ -175,6 +178,7 @@ __all__ = [
     "Phases",
     "Point",
     "Points",
+    "Prediction",
     "Quality",
     "RatingConditions",
     "Readings",
