@@ -109,6 +109,7 @@ from interstage._uncertainty import (
     UncertainFigures,
     Uncertainty,
 )
+from interstage._visible import Visible, added_readings, smallest_visible
 from interstage._water_loop import WaterLoop
 from interstage._what_if import what_if
 from interstage._working import Working
@@ -210,6 +211,7 @@ __all__ = [
     "UnknownPoint",
     "UnknownRefrigerant",
     "VariableUa",
+    "Visible",
     "WaterFlow",
     "WaterLoop",
     "WaterSide",
@@ -218,6 +220,7 @@ __all__ = [
     "WrongLength",
     "Zone",
     "__version__",
+    "added_readings",
     "analysed",
     "assess_quality",
     "blends",
@@ -256,6 +259,7 @@ __all__ = [
     "sensitivity_table",
     "set_threads",
     "shortfall",
+    "smallest_visible",
     "status_text",
     "steady_state",
     "summarize",
