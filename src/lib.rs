@@ -112,7 +112,8 @@ pub use state::{Derivatives, Phase, State};
 pub use transport::TransportCitations;
 #[cfg(feature = "trend")]
 pub use trend::{
-    Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRun, TrendSlopes, TrendTable,
+    Figure, Quality, Reading, Readings, Status, TrendAnalysis, TrendRow, TrendRun, TrendSlopes, TrendStream,
+    TrendTable,
 };
 pub use water::{water_density, water_enthalpy, water_heat_capacity};
 

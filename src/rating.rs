@@ -89,6 +89,13 @@ pub fn rating_tolerance(load: f64, full_load_range: f64) -> Result<f64> {
     Ok(0.105 - 0.07 * load + 0.15 / (range * load))
 }
 
+/// How that tolerance answers to the load.
+#[cfg(feature = "trend")]
+pub(crate) fn rating_tolerance_slope(load: f64, full_load_range: f64) -> f64 {
+    let range = units::fahrenheit_difference_from_kelvin_difference(full_load_range);
+    -0.07 - 0.15 / (range * load * load)
+}
+
 /// A standard for the rating of water-cooled chillers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]

@@ -3,15 +3,19 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use interstage::{
-    Circuit, Conditions, Error, Figure, FlashTank, Interstage, Location, Reading, Readings, Refrigerant,
-    Size, Stage, TrendAnalysis, water_density, water_enthalpy,
+    Arrangement, Circuit, Conditions, Drive, Error, Figure, FlashTank, Interstage, Location, MotorCooling,
+    PressureLosses, Reading, Readings, Refrigerant, Size, Stage, TrendAnalysis, water_density,
+    water_enthalpy,
 };
 
 /// Readings of a machine in order; the power is somewhat off so that the heat balance is open.
 fn machine(name: &str, stages: usize, stage: Stage) -> (TrendAnalysis, Vec<(Reading, f64)>) {
     let refrigerant = Refrigerant::named(name).unwrap();
     let tanks = vec![Interstage::FlashTank(FlashTank::new()); stages - 1];
-    let circuit = Circuit::new(refrigerant, vec![stage; stages], tanks).unwrap();
+    of_circuit(Circuit::new(refrigerant, vec![stage; stages], tanks).unwrap())
+}
+
+fn of_circuit(circuit: Circuit) -> (TrendAnalysis, Vec<(Reading, f64)>) {
     let (cold, hot) = (279.0, 309.0);
     let conditions =
         Conditions::new(cold, hot, Size::Capacity(2.0e6)).with_suction_superheat(1.5).with_subcooling(2.5);
@@ -37,11 +41,14 @@ fn machine(name: &str, stages: usize, stage: Stage) -> (TrendAnalysis, Vec<(Read
         (Reading::CondenserWaterFlow, flow(cycle.heat_rejected(), hot - 7.0, hot - 2.0)),
         (Reading::Power, cycle.power() / 0.92),
     ];
-    for (stage, &pressure) in (2_u8..).zip(cycle.interstage_pressures()) {
+    let places = (2_u8..).zip(cycle.interstage_pressures()).zip(circuit.interstages());
+    let with_pressure = places.filter(|(_, between)| !matches!(between, Interstage::LiquidInjection(_)));
+    for ((stage, &pressure), _) in with_pressure {
         // Somewhat off its rule, so that what is told from the reading is.
         readings.push((Reading::TankPressure(stage), 1.01 * pressure));
     }
-    (TrendAnalysis::new(circuit).unwrap().with_drive_efficiency(0.93).unwrap(), readings)
+    let analysis = TrendAnalysis::new(circuit).unwrap().with_drive_efficiency(0.93).unwrap();
+    (analysis.with_rating(2.5e6, 6.0).unwrap(), readings)
 }
 
 fn with_columns<T>(columns: &[(Reading, Vec<f64>)], run: impl FnOnce(Readings<'_>) -> T) -> T {
@@ -108,6 +115,26 @@ fn slopes_are_those_of_differences() {
     // Blends: dew and bubble temperature part.
     let (analysis, readings) = machine("R-407C", 1, Stage::isentropic(0.75).unwrap());
     compare(&analysis, &readings, "R-407C");
+}
+
+/// With everything that makes the cooling per kilogram of liquid more than a difference of two enthalpies.
+#[test]
+fn slopes_of_any_arrangement_are_those_of_differences() {
+    let drive = Drive::new().with_motor(0.9, MotorCooling::RefrigerantToEvaporator).unwrap();
+    let losses = PressureLosses::new().with_suction(0.01).unwrap().with_port(0.02).unwrap();
+    let losses = losses.with_discharge(0.02).unwrap();
+    for text in [
+        "2 stages: intercooled tank@2",
+        "2 stages: closed@2 (approach 3 K), suction exchanger (effectiveness 0.2)",
+        "2 stages: tank@2, evaporator expander (efficiency 0.5)",
+    ] {
+        let arrangement: Arrangement = text.parse().unwrap();
+        let refrigerant = Refrigerant::named("R-134a").unwrap();
+        let circuit = arrangement.circuit(refrigerant, Stage::polytropic(0.78).unwrap()).unwrap();
+        let circuit = circuit.with_drive(drive).unwrap().with_pressure_losses(losses);
+        let (analysis, readings) = of_circuit(circuit);
+        compare(&analysis, &readings, text);
+    }
 }
 
 #[test]

@@ -247,7 +247,8 @@ fn table_holds(
 fn possible(figure: Figure, value: f64) -> bool {
     match figure {
         Figure::EvaporatingTemperature | Figure::CondensingTemperature => value > 0.0,
-        Figure::Capacity | Figure::HeatRejected | Figure::Cop | Figure::KwPerTon => value > 0.0,
+        Figure::Capacity | Figure::CapacityFromPower | Figure::Load | Figure::HeatRejected => value > 0.0,
+        Figure::Cop | Figure::KwPerTon | Figure::HeatBalanceTolerance => value > 0.0,
         Figure::EvaporatorUa | Figure::CondenserUa => value > 0.0,
         Figure::EvaporatorMassFlow | Figure::CompressionPower => value > 0.0,
         Figure::RefrigerantHeatRejected => value > 0.0,

@@ -1275,6 +1275,8 @@ def inhg_gauge_from_pascal(pascal: _V, barometer: _V) -> _V: ...
 
 @final
 class TrendAnalysis:
+    ROWS_BEFORE: ClassVar[int]
+    ROWS_AFTER: ClassVar[int]
     def __new__(
         cls,
         circuit: Circuit,
@@ -1289,6 +1291,7 @@ class TrendAnalysis:
         pressure_uncertainty: float,
         power_uncertainty: float,
         heat_balance_limit: float,
+        rating: tuple[float, float] | None,
     ) -> TrendAnalysis: ...
     @property
     def figures(self) -> list[str]: ...

@@ -71,7 +71,7 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
     },
 }
 #: Powers that are no heat are shown in kW in both systems.
-_POWERS = {"compression_power"}
+_POWERS = {"compression_power", "lost_power"}
 
 #: Systems of units that figures are shown in.
 SYSTEMS = tuple(_SHOWN)

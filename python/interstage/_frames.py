@@ -28,6 +28,12 @@ class Container:
             return import_module("polars").Series(name, values.tolist() if values.dtype == object else values)
         return values
 
+    def other_rows(self, columns: dict[str, Any]) -> Any:
+        """Give columns side by side whose rows are not those of the table that came in."""
+        if self._module == "pandas":
+            return import_module("pandas").DataFrame(columns)
+        return self.table(columns)
+
     def table(self, columns: dict[str, Any]) -> Any:
         """Give columns side by side as the kind of table that came in."""
         if self._module == "pandas":

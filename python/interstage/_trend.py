@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 
 import numpy as np
 import numpy.typing as npt
 
 from interstage import _core
+from interstage._balance import LOADS, balance_by_load
 from interstage._declared import (
     SYSTEMS,
     barometer_column,
@@ -95,9 +96,10 @@ class Trend:
         ``liquid_line_temperature``, ``suction_temperature``, ``discharge_temperature``,
         ``chilled_water_entering``, ``chilled_water_leaving``, ``chilled_water_flow``,
         ``condenser_water_entering``, ``condenser_water_leaving``, ``condenser_water_flow``, ``capacity``,
-        ``power`` (motor input), ``tank_pressure`` and ``tank_temperature`` (of the tank that feeds the second
-        stage), ``stage_3_tank_pressure`` and so on. Units: K, degC, degF; Pa, kPa, bar, psia, inHg absolute;
-        psig, kPa gauge, bar gauge, inHg gauge, inHg vacuum; m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
+        ``power`` (motor input), ``tank_pressure`` and ``tank_temperature`` (of the tank, or the boiling side
+        of the closed economizer, that feeds the second stage), ``stage_3_tank_pressure`` and so on. Units: K,
+        degC, degF; Pa, kPa, bar, psia, inHg absolute; psig, kPa gauge, bar gauge, inHg gauge, inHg vacuum;
+        m3/s, m3/h, L/s, gpm; W, kW, hp, ton, Btu/h.
     barometer : float or (str, str), optional
         Pressure around the gauges, Pa, or a column with its unit; needed for gauge units, unless `altitude`
         is given. What a column has outside 30 to 120 kPa counts as missing and is remarked.
@@ -106,7 +108,8 @@ class Trend:
     minimum_power : float, optional
         Motor input power in W up to which the machine counts as off; up to 1 W it always does.
     drive_efficiency : float, optional
-        Share of the motor input that reaches the refrigerant; the measured saving needs it.
+        Compression power per motor input power: what motor, gear and bearings do not lose, even where the
+        refrigerant takes up their heat. The measured saving and the capacity from power need it.
     discharge_temperature_uncertainty, widest_efficiency_interval : float, optional
         Half width in K of what the discharge thermometer may err, and the widest half interval of a stage
         efficiency that is still reported.
@@ -116,8 +119,8 @@ class Trend:
         How far a tank may stand above its expected pressure exponent and still count as working; one that
         stands as far below it cannot tell.
     tank_exponents : sequence of float, optional
-        Pressure exponents of the tanks in good order, lowest tank first: the machine's own baseline. Without
-        it the circuit's rule for the interstage pressures says where a working tank stands.
+        Pressure exponents of the flash tanks in good order, lowest tank first: the machine's own baseline.
+        Without it the circuit's rule for the interstage pressures says where a working tank stands.
     pressure_uncertainty : float, optional
         Relative half width of the pressures: at a lift too small for them a tank is no evidence.
     power_uncertainty : float, optional
@@ -128,9 +131,20 @@ class Trend:
         How far the heat balance may be open, as a fraction of the heat rejected, before the row is remarked
         and no saving told; by the same fraction the work that the refrigerant shows may exceed the motor
         input. Common practice, no published source.
+    rated_capacity, full_load_range : float, optional
+        Capacity (W) and range of the chilled water (K) at full load, both or neither: the load of a row and
+        the tolerance of its heat balance (`rating_tolerance`) need them.
 
     Notes
     -----
+    Every arrangement is known. The flow is the liquid sent to the evaporator: capacity over what the whole
+    circuit cools per kilogram of it, with liquid-suction exchanger, expanders and the refrigerant that cools
+    the motor; hot-gas bypass is taken as shut. Three figures estimate the capacity: ``capacity`` from the
+    chilled water, ``heat_rejected`` less power from the condenser water, and ``capacity_from_power``, which
+    no water reading enters. ``lost_power`` is the motor input less the compression power that the refrigerant
+    shows, with the errors of both: the two are never equal. The pressure of a flash tank is evidence for a
+    working economizer; that of an intercooled tank or a closed economizer is not.
+
     Chilled and condenser water are plain water. With glycol or brine capacity and heat rejected, and what
     rests on them, are wrong by the ratio of density times heat capacity: declare a metered ``capacity`` in
     place of the chilled water then. A water temperature below 0.01 degC is remarked.
@@ -158,6 +172,11 @@ class Trend:
     'needs evaporator_pressure or evaporator_saturation_temperature'
     """
 
+    #: Rows before and after a part of a table that decide which of its readings jump: a part that is analysed
+    #: with so many rows around it has the figures of the whole table.
+    ROWS_BEFORE: ClassVar[int] = _core.TrendAnalysis.ROWS_BEFORE
+    ROWS_AFTER: ClassVar[int] = _core.TrendAnalysis.ROWS_AFTER
+
     def __init__(
         self,
         circuit: _core.Circuit,
@@ -175,6 +194,8 @@ class Trend:
         pressure_uncertainty: float = 0.01,
         power_uncertainty: float = 0.03,
         heat_balance_limit: float = 0.15,
+        rated_capacity: float | None = None,
+        full_load_range: float | None = None,
     ) -> None:
         options: dict[str, Any] = {
             "minimum_power": minimum_power,
@@ -188,11 +209,21 @@ class Trend:
             "power_uncertainty": power_uncertainty,
             "heat_balance_limit": heat_balance_limit,
         }
-        self._analysis = _core.TrendAnalysis(circuit, **options)
+        rated = {"rated_capacity": rated_capacity, "full_load_range": full_load_range}
+        rating = None
+        if rated_capacity is not None and full_load_range is not None:
+            rating = (rated_capacity, full_load_range)
+        elif rated_capacity is not None or full_load_range is not None:
+            reason = "one is given without the other"
+            arguments = "rated_capacity and full_load_range"
+            raise Inconsistent(
+                f"{arguments} contradict each other: {reason}", arguments=arguments, reason=reason
+            )
+        self._analysis = _core.TrendAnalysis(circuit, **options, rating=rating)
         self._circuit = circuit
         self._readings = declared(readings)
         self._barometer = barometer_of(self._readings, barometer, altitude)
-        self._options = {"barometer": barometer, "altitude": altitude, **options}
+        self._options = {"barometer": barometer, "altitude": altitude, **options, **rated}
         # No rows: what the circuit does not have is refused here and not later.
         self._analysis.analyse([(quantity, np.empty(0)) for quantity in self._readings], None, True)
 
@@ -229,7 +260,7 @@ class Trend:
         """Analyse every row of a table.
 
         Rows must be in the order of time: a reading that jumps away from both its neighbors is recognised by
-        them. A bad row stops nothing.
+        them and the `ROWS_BEFORE` rows before it. A bad row stops nothing.
 
         Parameters
         ----------
@@ -418,8 +449,9 @@ class TrendResult:
     def quality(self, reading: str) -> Any:
         """Tell the quality of a reading in each row: good, missing, out of range or spike.
 
-        A spike jumps away from both its neighbors. The first and the last reading of a column, two readings
-        in a row that jump together and readings of a table of fewer than six rows are never found as such.
+        A spike jumps away from both its neighbors, by far more than the readings before it move. The first
+        five and the last reading of a column and two readings in a row that jump together are never found as
+        such.
 
         Parameters
         ----------
@@ -451,6 +483,39 @@ class TrendResult:
     def assumptions(self) -> dict[str, str]:
         """Figures that rest on something no reading tells -> what that is."""
         return self._table.assumptions
+
+    def heat_balance(self, loads: Sequence[float] = LOADS) -> Any:
+        """Sum the heat balance up by load: bias, spread and tolerance apart from each other.
+
+        Parameters
+        ----------
+        loads : sequence of float, optional
+            Edges of the load bins, rising; capacity over rated capacity.
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            One row a bin: ``load from [-]``, ``load to [-]`` (not in it), ``rows`` that have load and heat
+            balance, their mean ``bias [-]`` and standard deviation ``spread [-]``, the mean
+            ``tolerance [-]`` of the standard at these loads, and the share ``within tolerance [-]`` of the
+            rows that have one. Fractions of the heat rejected. NaN where there is none.
+
+        Raises
+        ------
+        Inconsistent
+            If load or heat balance cannot be told, with what they need.
+        """
+        for figure in ("load", "heat_balance"):
+            if figure in self.unavailable:
+                reason = f"{figure} {self.unavailable[figure]}"
+                raise Inconsistent(
+                    f"heat balance and readings contradict each other: {reason}",
+                    arguments="heat balance and readings",
+                    reason=reason,
+                )
+        load, balance = self._values("load"), self._values("heat_balance")
+        tolerance = self._values("heat_balance_tolerance")
+        return self._container.other_rows(balance_by_load(load, balance, tolerance, loads))
 
     def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:
         """Put figures side by side, each with its unit in the column's name, and the status last.

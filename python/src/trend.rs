@@ -38,7 +38,7 @@ impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
         widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, tank_exponents, pressure_uncertainty,
-        power_uncertainty, heat_balance_limit))]
+        power_uncertainty, heat_balance_limit, rating))]
     #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
@@ -52,6 +52,7 @@ impl PyTrendAnalysis {
         pressure_uncertainty: &Bound<'_, PyAny>,
         power_uncertainty: &Bound<'_, PyAny>,
         heat_balance_limit: &Bound<'_, PyAny>,
+        rating: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
         let py = circuit.py();
         let kelvin = number("discharge_temperature_uncertainty", discharge_temperature_uncertainty)?;
@@ -75,11 +76,25 @@ impl PyTrendAnalysis {
             let column = array_layer(py)?.getattr("numbers")?.call1(("tank_exponents", exponents))?;
             inner = inner.with_tank_exponents(column.extract()?).or_raise(py)?;
         }
+        if let Some(rating) = rating {
+            let (capacity, range): (Bound<'_, PyAny>, Bound<'_, PyAny>) = rating.extract()?;
+            let (capacity, range) =
+                (number("rated_capacity", &capacity)?, number("full_load_range", &range)?);
+            inner = inner.with_rating(capacity, range).or_raise(py)?;
+        }
         if let Some(drive) = drive_efficiency {
             inner = inner.with_drive_efficiency(number("drive_efficiency", drive)?).or_raise(py)?;
         }
         Ok(Self { inner })
     }
+
+    /// Rows before a part of a table that decide which of its readings jump.
+    #[classattr]
+    const ROWS_BEFORE: usize = TrendAnalysis::ROWS_BEFORE;
+
+    /// Rows after it.
+    #[classattr]
+    const ROWS_AFTER: usize = TrendAnalysis::ROWS_AFTER;
 
     /// Names of the figures of this circuit.
     #[getter]

@@ -6,6 +6,7 @@ use super::reading::{Kind, Reading, Readings};
 use super::row::{Row, SLOTS, slot};
 use super::run::{Column, TrendRun, TrendTable};
 use super::status::Status;
+use super::stream::TrendStream;
 use crate::cycle::{Circuit, Interstage, TankSeparation};
 use crate::error::{Error, Result, within};
 use crate::water;
@@ -13,7 +14,8 @@ use crate::water;
 /// How rows of readings of one circuit are analysed.
 ///
 /// The circuit's stage efficiencies and pressure rule say what is expected of the machine; what it does is told by its
-/// readings. Chilled and condenser water are plain water: with glycol or brine, capacity and heat rejected, and what rests on
+/// readings. Every arrangement of stages and economizers is known, with hot-gas bypass shut and nothing but vapor from the
+/// evaporator. A suction temperature behind a liquid-suction exchanger tells what the exchanger does to saturated vapor. Chilled and condenser water are plain water: with glycol or brine, capacity and heat rejected, and what rests on
 /// them, are wrong by the ratio of density times heat capacity (give a metered capacity instead).
 ///
 /// ```
@@ -36,6 +38,7 @@ use crate::water;
 pub struct TrendAnalysis {
     circuit: Circuit,
     tank_stages: Vec<u8>,
+    flash_stages: Vec<u8>,
     minimum_power: f64,
     drive_efficiency: Option<f64>,
     discharge_temperature_uncertainty: f64,
@@ -46,9 +49,23 @@ pub struct TrendAnalysis {
     power_uncertainty: f64,
     heat_balance_limit: f64,
     tank_exponents: Option<Vec<f64>>,
+    rating: Option<Rating>,
+}
+
+/// What the machine is rated at: capacity, W, and range of the chilled water at full load, K.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Rating {
+    pub(super) capacity: f64,
+    pub(super) range: f64,
 }
 
 impl TrendAnalysis {
+    /// Rows before and after a part of a table that its figures depend on: with so many at hand, a part gives what the whole
+    /// table gives. They tell which readings jump.
+    pub const ROWS_BEFORE: usize = quality::ROWS_BEFORE;
+    /// See [`ROWS_BEFORE`](Self::ROWS_BEFORE).
+    pub const ROWS_AFTER: usize = quality::ROWS_AFTER;
+
     /// Analysis of a circuit with up to nine stages.
     ///
     /// # Errors
@@ -62,14 +79,21 @@ impl TrendAnalysis {
                 "rows are analysed as if the composition of a blend were the same everywhere".to_owned();
             return Err(Error::Inconsistent { arguments: "circuit and tank separation", reason });
         }
-        let tank_stages = (2_u8..)
-            .zip(circuit.interstages())
-            .filter(|(_, between)| matches!(between, Interstage::FlashTank(_)))
-            .map(|(stage, _)| stage)
-            .collect();
+        let stages_of = |wanted: fn(&Interstage) -> bool| -> Vec<u8> {
+            let between = (2_u8..).zip(circuit.interstages());
+            between.filter(|(_, between)| wanted(between)).map(|(stage, _)| stage).collect()
+        };
+        let tank_stages = stages_of(|between| {
+            matches!(
+                between,
+                Interstage::FlashTank(_) | Interstage::IntercooledTank(_) | Interstage::ClosedEconomizer(_)
+            )
+        });
+        let flash_stages = stages_of(|between| matches!(between, Interstage::FlashTank(_)));
         Ok(Self {
             circuit,
             tank_stages,
+            flash_stages,
             minimum_power: 0.0,
             drive_efficiency: None,
             discharge_temperature_uncertainty: 0.5,
@@ -80,6 +104,7 @@ impl TrendAnalysis {
             power_uncertainty: 0.03,
             heat_balance_limit: 0.15,
             tank_exponents: None,
+            rating: None,
         })
     }
 
@@ -94,7 +119,8 @@ impl TrendAnalysis {
         Ok(Self { minimum_power, ..self })
     }
 
-    /// Share of the motor input power that reaches the refrigerant; needed for the measured saving.
+    /// Compression power per motor input power; needed for the measured saving and for the capacity from power. What is lost in
+    /// motor, gear and bearings is its complement, even where the refrigerant takes up the heat.
     ///
     /// # Errors
     ///
@@ -187,18 +213,37 @@ impl TrendAnalysis {
         Ok(Self { heat_balance_limit, ..self })
     }
 
-    /// Pressure exponents of the tanks in good order, from the lowest tank up: the machine's own baseline. Without it the
+    /// What the machine is rated at: capacity (W) and range of the chilled water at full load (K); needed for the load and for
+    /// the tolerance of the heat balance ([`rating_tolerance`](crate::rating_tolerance)).
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    pub fn with_rating(self, capacity: f64, full_load_range: f64) -> Result<Self> {
+        within("rated capacity", capacity, 1.0, 1e9, "W", "refrigerating capacity at full load")?;
+        within(
+            "full load range",
+            full_load_range,
+            0.1,
+            50.0,
+            "K",
+            "range of the chilled water at full load",
+        )?;
+        Ok(Self { rating: Some(Rating { capacity, range: full_load_range }), ..self })
+    }
+
+    /// Pressure exponents of the flash tanks in good order, from the lowest tank up: the machine's own baseline. Without it the
     /// circuit's rule for the interstage pressures says where a working tank stands.
     ///
     /// # Errors
     ///
-    /// [`Error::WrongLength`] unless there is one for each tank, [`Error::OutOfRange`] outside 0 to 1.
+    /// [`Error::WrongLength`] unless there is one for each flash tank, [`Error::OutOfRange`] outside 0 to 1.
     pub fn with_tank_exponents(self, tank_exponents: Vec<f64>) -> Result<Self> {
-        if tank_exponents.len() != self.tank_stages.len() {
+        if tank_exponents.len() != self.flash_stages.len() {
             return Err(Error::WrongLength {
                 argument: "tank exponents",
                 found: tank_exponents.len(),
-                expected: self.tank_stages.len(),
+                expected: self.flash_stages.len(),
             });
         }
         for &exponent in &tank_exponents {
@@ -216,14 +261,30 @@ impl TrendAnalysis {
         self.minimum_power.max(OFF)
     }
 
-    /// Pressure exponent of a tank in good order, if it was given.
+    /// Pressure exponent of a flash tank in good order, if it was given.
     pub(super) fn tank_exponent(&self, stage: u8) -> Option<f64> {
-        let place = self.tank_stages.iter().position(|&known| known == stage)?;
+        let place = self.flash_stages.iter().position(|&known| known == stage)?;
         self.tank_exponents.as_ref()?.get(place).copied()
     }
 
+    /// Stages fed by an economizer that has a pressure of its own: tanks of both kinds and closed economizers.
     pub(super) fn tank_stages(&self) -> &[u8] {
         &self.tank_stages
+    }
+
+    /// Those fed by a flash tank, whose pressure alone tells whether its vapor is taken off.
+    pub(super) fn flash_stages(&self) -> &[u8] {
+        &self.flash_stages
+    }
+
+    /// Whether what joins the gas at a stage depends on the gas.
+    pub(super) fn is_intercooled(&self, stage: u8) -> bool {
+        let between = self.circuit.interstages().get(usize::from(stage).wrapping_sub(2));
+        matches!(between, Some(Interstage::IntercooledTank(_)))
+    }
+
+    pub(super) fn rating(&self) -> Option<Rating> {
+        self.rating
     }
 
     pub(super) fn pressure_uncertainty(&self) -> f64 {
@@ -265,14 +326,14 @@ impl TrendAnalysis {
 
     /// The sets of readings that a figure can be told from; any one of them is enough.
     pub fn needs(&self, figure: Figure) -> Vec<Vec<Reading>> {
-        figure.needs(&self.tank_stages)
+        figure.needs(self)
     }
 
     /// Analyses every row; with the feature `parallel` many rows are shared between the threads of the current rayon pool.
     ///
     /// # Errors
     ///
-    /// [`Error::Inconsistent`] for a reading of a tank that the circuit does not have; an error of the refrigerant if its
+    /// [`Error::Inconsistent`] for a reading of an economizer that the circuit does not have; an error of the refrigerant if its
     /// saturation line cannot be solved. Bad rows are no error: see [`TrendTable::status`].
     pub fn analyse(&self, readings: &Readings<'_>) -> Result<TrendTable> {
         let mut run = self.begin(readings)?;
@@ -286,20 +347,16 @@ impl TrendAnalysis {
     ///
     /// Those of [`TrendAnalysis::analyse`].
     pub fn begin<'a>(&'a self, readings: &Readings<'a>) -> Result<TrendRun<'a>> {
-        self.refuse_unknown_tanks(readings)?;
-        let refrigerant = self.circuit.refrigerant();
-        refrigerant.prepare()?;
-        // Fitted here, by one thread: what is shared between rows is complete before the first of them.
-        water::prepare()?;
+        let given: Vec<Reading> = readings.columns().map(|(reading, _)| reading).collect();
+        self.prepare(&given)?;
         let columns: Vec<Column<'_>> = readings
             .columns()
             .map(|(reading, values)| Column {
-                reading,
-                slot: self.place(reading, readings),
+                place: Place::of(reading, &given),
                 values,
                 quality: quality::assess(
                     (reading, values),
-                    refrigerant,
+                    self.circuit.refrigerant(),
                     self.off_below(),
                     readings.follow_in_time(),
                 ),
@@ -307,43 +364,80 @@ impl TrendAnalysis {
             .collect();
         let figures = self.figures();
         let rows = readings.rows();
-        let unavailable: Vec<_> =
-            figures.iter().filter_map(|&figure| Some((figure, self.why_not(figure, readings)?))).collect();
-        let assumptions = figures
-            .iter()
-            .filter(|figure| !unavailable.iter().any(|(missing, _)| missing == *figure))
-            .filter_map(|&figure| Some((figure, self.assumes(figure, readings)?)))
-            .collect();
+        let (unavailable, assumptions) = self.remarks_on_figures(&figures, &given);
         let values = vec![f64::NAN; rows * figures.len()];
         let status = vec![Status::OK; rows];
         let table = TrendTable { figures, values, status, quality: Vec::new(), unavailable, assumptions };
-        let tanks_expected = self.tank_columns(readings);
-        Ok(TrendRun::new(self, columns, tanks_expected, table))
+        Ok(TrendRun::new(self, columns, self.tank_columns(&given), table))
     }
 
+    /// Begins an analysis that takes one row at a time, with these readings in this order.
+    ///
+    /// # Errors
+    ///
+    /// Those of [`TrendAnalysis::analyse`]; [`Error::Inconsistent`] if a reading is given twice.
+    ///
+    /// ```
+    /// use interstage::{Circuit, Figure, Reading, Refrigerant, Stage, TrendAnalysis};
+    ///
+    /// let circuit = Circuit::new(Refrigerant::named("R-134a")?, vec![Stage::isentropic(0.7)?], Vec::new())?;
+    /// let readings = [Reading::EvaporatorPressure, Reading::ChilledWaterLeaving];
+    /// let mut stream = TrendAnalysis::new(circuit)?.stream(&readings)?;
+    /// let at = stream.figures().iter().position(|figure| *figure == Figure::EvaporatorApproach).unwrap_or(0);
+    /// let mut approaches = Vec::new();
+    /// for row in [[350e3, 280.2], [351e3, f64::NAN], [352e3, 280.3]] {
+    ///     stream.push(&row, |told| approaches.push((told.row(), told.values()[at])))?;
+    /// }
+    /// assert_eq!(approaches.len(), 2); // the last row waits for its neighbor
+    /// stream.finish(|told| approaches.push((told.row(), told.values()[at])));
+    /// assert!(approaches.len() == 3 && approaches[0].1 > 1.0 && approaches[1].1.is_nan());
+    /// # Ok::<(), interstage::Error>(())
+    /// ```
+    pub fn stream(&self, readings: &[Reading]) -> Result<TrendStream> {
+        self.prepare(readings)?;
+        TrendStream::new(self.clone(), readings)
+    }
+
+    /// Refuses what the circuit does not have, and completes what is shared between rows before the first of them.
+    pub(super) fn prepare(&self, given: &[Reading]) -> Result<()> {
+        for reading in given {
+            if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
+                && !self.tank_stages.contains(stage)
+            {
+                return Err(Error::Inconsistent {
+                    arguments: "readings and circuit",
+                    reason: format!(
+                        "{reading} is given, but no tank feeds the inlet of stage {stage}, nor does a closed economizer"
+                    ),
+                });
+            }
+        }
+        self.circuit.refrigerant().prepare()?;
+        water::prepare()
+    }
+
+    /// All figures of one row from its readings, each with its place and quality.
     pub(super) fn row(
         &self,
-        row: usize,
-        run: (&[Column<'_>], bool),
+        readings: impl Iterator<Item = (Place, f64, Quality)>,
+        tanks_expected: bool,
         figures: &[Figure],
         out: &mut [f64],
     ) -> Status {
-        let (columns, tanks_expected) = run;
         let mut usable = [f64::NAN; SLOTS];
         let mut remarks = Status::OK;
-        for column in columns {
-            let quality = column.quality.get(row).copied().unwrap_or(Quality::Missing);
+        for (Place { reading, slot }, value, quality) in readings {
             remarks |= quality.remark();
             if quality == Quality::OutOfRange
-                && column.reading.kind() == Kind::WaterTemperature
-                && column.values.get(row).is_some_and(|value| water::BRINE.contains(value))
+                && reading.kind() == Kind::WaterTemperature
+                && water::BRINE.contains(&value)
             {
                 remarks |= Status::NOT_WATER;
             }
             if quality == Quality::Good
-                && let (Some(place), Some(value)) = (usable.get_mut(column.slot), column.values.get(row))
+                && let Some(place) = usable.get_mut(slot)
             {
-                *place = *value;
+                *place = value;
             }
         }
         let (told, found) = self.tell(Row { values: &usable, tanks_expected }, None);
@@ -353,36 +447,26 @@ impl TrendAnalysis {
         remarks | found
     }
 
-    /// Refuses readings of a tank that the circuit does not have.
-    pub(super) fn refuse_unknown_tanks(&self, readings: &Readings<'_>) -> Result<()> {
-        for (reading, _) in readings.columns() {
-            if let Reading::TankPressure(stage) | Reading::TankTemperature(stage) = reading
-                && !self.tank_stages.contains(&stage)
-            {
-                return Err(Error::Inconsistent {
-                    arguments: "readings and circuit",
-                    reason: format!("{reading} is given, but no tank feeds the inlet of stage {stage}"),
-                });
-            }
-        }
-        Ok(())
-    }
-
-    /// Place of a reading in a row; none for a capacity beside the water readings.
-    pub(super) fn place(&self, reading: Reading, readings: &Readings<'_>) -> usize {
-        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
-        // One source of capacity for the whole table: the water where it is read.
-        if reading == Reading::Capacity && water.into_iter().all(|read| readings.column(read).is_some()) {
-            usize::MAX
-        } else {
-            slot(reading)
-        }
-    }
-
-    /// Whether there is a column for each tank, of its pressure or its temperature.
-    pub(super) fn tank_columns(&self, readings: &Readings<'_>) -> bool {
-        let has = |reading: Reading| readings.column(reading).is_some();
+    /// Whether there is a column for each economizer that has a pressure, of that or of its temperature.
+    pub(super) fn tank_columns(&self, given: &[Reading]) -> bool {
+        let has = |reading: Reading| given.contains(&reading);
         self.tank_stages.iter().all(|&k| has(Reading::TankPressure(k)) || has(Reading::TankTemperature(k)))
+    }
+}
+
+/// A reading and its place in a row.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    pub(super) reading: Reading,
+    pub(super) slot: usize,
+}
+
+impl Place {
+    /// Among the readings that are given. One source of capacity for the whole table: the water where it is read.
+    pub(super) fn of(reading: Reading, given: &[Reading]) -> Self {
+        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
+        let metered = reading == Reading::Capacity && water.iter().all(|water| given.contains(water));
+        Self { reading, slot: if metered { usize::MAX } else { slot(reading) } }
     }
 }
 

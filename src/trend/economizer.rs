@@ -1,13 +1,17 @@
-//! The circuit of a trend row: tanks where they are read, one common stage efficiency, what the economizer is worth.
+//! The circuit of a trend row: economizers at their pressures where read, one common stage efficiency, what the economizer is worth.
 
 use super::analysis::TrendAnalysis;
 use super::number::Number;
 use super::reading::Reading;
 use super::row::{MISMATCH, Row, TANKS, Told};
 use super::status::Status;
-use crate::cycle::{Circuit, Conditions, Ends, Flow, Input, Inputs, NOTHING, Passages, Size, descend};
+use crate::cycle::{
+    Circuit, Conditions, Ends, Flow, Input, Inputs, MotorCooling, NOTHING, Passages, Size, descend,
+};
+use crate::economizer::{Metering, Passage};
 use crate::error::{Error, Result};
 use crate::numeric::{Bracket, newton};
+use crate::refrigerant::Refrigerant;
 use crate::state::Stream;
 
 /// Range in which a stage efficiency is looked for. Above 1 it is impossible, but read often enough (liquid in the
@@ -33,6 +37,8 @@ pub(super) struct Model<'a, R> {
     between: Vec<R>,
     tanks: Passages<R>,
     liquid: Stream<R>,
+    /// Suction temperature above the evaporating temperature behind a liquid-suction exchanger, K, where it is read.
+    exchanged_superheat: Option<R>,
 }
 
 /// What the tanks of a row say.
@@ -42,6 +48,9 @@ pub(super) struct TanksRead {
     missing: usize,
     /// A reading that cannot be true: not between its neighbors.
     refused: bool,
+    /// Those of them that are flash tanks.
+    flash_read: usize,
+    flash_missing: usize,
 }
 
 impl TanksRead {
@@ -63,7 +72,9 @@ pub(super) struct Compression<R> {
 }
 
 impl<'a, R: Number> Model<'a, R> {
-    /// Tanks at the pressures of the circuit's rule; superheat and subcooling (K) as read, NaN where they are not.
+    /// Tanks at the pressures of the circuit's rule; superheat at the first stage and subcooling (K) as read, NaN where they are not.
+    ///
+    /// Behind a liquid-suction exchanger the superheat is the exchanger's: saturated vapor enters it.
     pub(super) fn new(
         circuit: &'a Circuit,
         (evaporator, superheat): (&Vessel<R>, R),
@@ -74,7 +85,18 @@ impl<'a, R: Number> Model<'a, R> {
         let (low, high) = (evaporator.pressure, condenser.pressure);
         // A sensor at saturation reads a little to either side of it: no superheat and no subcooling below zero.
         let positive = |kelvin: R| if kelvin.value() > NOTHING { kelvin } else { R::constant(0.0) };
+        let read = !superheat.value().is_nan();
+        let lost = circuit.pressure_losses().suction();
+        let superheat = if read && lost > 0.0 {
+            before_loss(refrigerant, evaporator, low * (1.0 - lost), cold + superheat)? - cold
+        } else {
+            superheat
+        };
         let (superheat, subcooling) = (positive(superheat), positive(subcooling));
+        let (exchanged_superheat, superheat) = match circuit.suction_exchanger() {
+            Some(_) => (read.then_some(superheat), R::constant(0.0)),
+            None => (None, superheat),
+        };
         let evaporating = refrigerant.saturated_at_pressure(low)?;
         let condensing = refrigerant.saturated_at_pressure(high)?;
         let conditions = Conditions::new(cold.value(), hot.value(), Size::MassFlow(1.0))
@@ -91,14 +113,15 @@ impl<'a, R: Number> Model<'a, R> {
         let expected = circuit.pressures_between(&inputs, &ends)?;
         let (tanks, liquid) =
             descend(refrigerant, &inputs, &inputs.interstages, &expected, &ends.condenser_outlet)?;
-        Ok(Self { circuit, inputs, ends, between: expected.clone(), expected, tanks, liquid })
+        let between = expected.clone();
+        Ok(Self { circuit, inputs, ends, between, expected, tanks, liquid, exchanged_superheat })
     }
 
     /// Moves the interstage pressures to those read; tells exponents and flash fractions of the tanks read.
     pub(super) fn read_tanks(
         &mut self,
         row: Row<'_, R>,
-        stages: &[u8],
+        (stages, flash_stages): (&[u8], &[u8]),
         told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<TanksRead> {
@@ -118,9 +141,12 @@ impl<'a, R: Number> Model<'a, R> {
                     *status |= Status::SATURATION_MISMATCH;
                 }
             }
+            let flash = usize::from(flash_stages.contains(&stage));
             match pressure {
-                Some(_) => found.read += 1,
-                None => found.missing += 1,
+                Some(_) => (found.read, found.flash_read) = (found.read + 1, found.flash_read + flash),
+                None => {
+                    (found.missing, found.flash_missing) = (found.missing + 1, found.flash_missing + flash);
+                }
             }
             if let Some(place) = read.get_mut(usize::from(stage) - 2) {
                 *place = pressure;
@@ -129,20 +155,22 @@ impl<'a, R: Number> Model<'a, R> {
         if found.read == 0 {
             return Ok(found);
         }
-        let mut between = self.expected.clone();
-        for (pressure, known) in between.iter_mut().zip(read) {
+        // An economizer stands above the inlet it feeds by the loss on the way.
+        let port = 1.0 + self.inputs.losses.port.value();
+        let mut standing: Vec<R> = self.expected.iter().map(|&inlet| inlet * port).collect();
+        for (pressure, known) in standing.iter_mut().zip(read) {
             *pressure = known.unwrap_or(*pressure);
         }
         let (low, high) = (self.ends.evaporating_pressure, self.ends.condensing_pressure);
         let mut last = low.value();
-        for pressure in between.iter().chain([&high]).map(|pressure| pressure.value()) {
+        for pressure in standing.iter().chain([&high]).map(|pressure| pressure.value()) {
             if pressure <= last {
                 *status |= Status::TANK_PRESSURE;
                 return Ok(TanksRead { refused: true, ..found });
             }
             last = pressure;
         }
-        self.between = between;
+        self.between = standing.into_iter().map(|pressure| pressure / port).collect();
         let (inputs, condenser_outlet) = (&self.inputs, &self.ends.condenser_outlet);
         (self.tanks, self.liquid) =
             descend(refrigerant, inputs, &inputs.interstages, &self.between, condenser_outlet)?;
@@ -156,25 +184,44 @@ impl<'a, R: Number> Model<'a, R> {
         Ok(found)
     }
 
-    /// Cooling per kilogram of liquid sent to the evaporator, J/kg.
-    pub(super) fn refrigerating_effect(&self) -> R {
-        self.ends.evaporator_outlet.enthalpy - self.liquid.enthalpy
+    /// Cooling per kilogram of liquid sent to the evaporator, J/kg, with the circuit's own stage efficiencies where it depends on
+    /// them.
+    pub(super) fn refrigerating_effect(&self) -> Result<R> {
+        let circuit = self.circuit;
+        let plain = circuit.suction_exchanger().is_none()
+            && circuit.metering() == Metering::Valve
+            && circuit.drive().motor_cooling() != MotorCooling::RefrigerantToEvaporator;
+        if plain {
+            return Ok(self.ends.evaporator_outlet.enthalpy - self.liquid.enthalpy);
+        }
+        Ok(self.circulate(&mut self.inputs.clone(), true)?.refrigerating_effect(&self.ends))
     }
 
     pub(super) fn condenser_outlet(&self) -> Stream<R> {
         self.ends.condenser_outlet
     }
 
-    /// The stages with one efficiency in all of them, with what the economizers add or without.
-    fn compress(&self, efficiency: R, with_tanks: bool) -> Result<Compression<R>> {
-        let mut inputs = self.inputs.clone();
-        inputs.efficiencies.fill(efficiency);
+    /// What circulates, with what the economizers add or without.
+    fn circulate(&self, inputs: &mut Inputs<R>, with_tanks: bool) -> Result<Flow<R>> {
         let (passages, liquid) = if with_tanks {
             (self.tanks.as_slice(), self.liquid)
         } else {
             (&[][..], self.ends.condenser_outlet)
         };
-        let flow = self.circuit.ascend(&inputs, &self.ends, &self.between, passages, liquid)?;
+        if let Some(superheat) = self.exchanged_superheat {
+            let difference = liquid.temperature - self.ends.evaporator_outlet.temperature;
+            let read = superheat / difference;
+            let possible = difference.value() > 0.0 && read.value() <= 1.0;
+            let most = R::constant(if difference.value() > 0.0 { 1.0 } else { 0.0 });
+            inputs.effectiveness = Some(if possible { read } else { most });
+        }
+        self.circuit.ascend(inputs, &self.ends, &self.between, passages, liquid)
+    }
+
+    /// The stages with one efficiency in all of them.
+    fn compress(&self, inputs: &mut Inputs<R>, efficiency: R, with_tanks: bool) -> Result<Compression<R>> {
+        inputs.efficiencies.fill(efficiency);
+        let flow = self.circulate(inputs, with_tanks)?;
         Ok(Compression {
             efficiency,
             work: flow.work(),
@@ -184,9 +231,29 @@ impl<'a, R: Number> Model<'a, R> {
         })
     }
 
+    /// Flash fractions of the intercooled tanks that are read, which depend on the gas.
+    pub(super) fn tell_intercooled(&self, efficiency: R, told: &mut Told<R>) -> Result<()> {
+        let depends = |(passage, exponent): (&Option<Passage<R>>, &R)| {
+            passage.is_some_and(|passage| passage.fraction().is_none()) && !exponent.value().is_nan()
+        };
+        if !self.tanks.iter().zip(&told.tank_pressure_exponents).any(depends) {
+            return Ok(());
+        }
+        let mut inputs = self.inputs.clone();
+        inputs.efficiencies.fill(efficiency);
+        let flow = self.circulate(&mut inputs, true)?;
+        let places = self.tanks.iter().zip(&told.tank_pressure_exponents).zip(&flow.economizers);
+        for ((of_tank, economized), fraction) in places.zip(&mut told.flash_fractions) {
+            if let (true, Some(economized)) = (depends(of_tank), economized) {
+                *fraction = economized.fraction();
+            }
+        }
+        Ok(())
+    }
+
     /// Work per cooling with every economizer off, of stages of this efficiency.
     pub(super) fn work_without_economizers(&self, efficiency: R) -> Result<R> {
-        let compression = self.compress(efficiency, false)?;
+        let compression = self.compress(&mut self.inputs.clone(), efficiency, false)?;
         Ok(compression.work / compression.effect)
     }
 
@@ -202,6 +269,7 @@ impl<'a, R: Number> Model<'a, R> {
         let own = &self.inputs.efficiencies;
         let mean = own.iter().map(|efficiency| efficiency.value()).sum::<f64>() / own.len() as f64;
         let mut last: Option<Compression<R>> = None;
+        let mut inputs = self.inputs.clone();
         // Over the inverse of the efficiency the enthalpy is close to a straight line with the slope of the work; from the
         // second step on a secant.
         let found = newton(
@@ -210,7 +278,7 @@ impl<'a, R: Number> Model<'a, R> {
             1.0 / guess.unwrap_or(mean),
             1e-9,
             |inverse| {
-                let here = match self.compress(R::unknown(1.0 / inverse), with_tanks) {
+                let here = match self.compress(&mut inputs, R::unknown(1.0 / inverse), with_tanks) {
                     // A trial so low that its discharge is hotter than the equation of state knows: the root is above it.
                     Err(Error::OutOfRange { .. }) if inverse > 1.0 => return Ok((f64::INFINITY, 1.0)),
                     other => other?,
@@ -244,6 +312,20 @@ impl<'a, R: Number> Model<'a, R> {
     }
 }
 
+/// Temperature of vapor at the evaporator where it is read behind a loss of pressure; that of saturation if it is not certainly dry.
+fn before_loss<R: Number>(
+    refrigerant: &Refrigerant,
+    evaporator: &Vessel<R>,
+    behind: R,
+    temperature: R,
+) -> Result<R> {
+    if temperature.value() <= refrigerant.saturation_at_pressure(behind.value())?.temperature() + NOTHING {
+        return Ok(evaporator.dew);
+    }
+    let read = refrigerant.stream_pt(behind, temperature)?;
+    Ok(refrigerant.stream_ph(evaporator.pressure, read.enthalpy)?.temperature)
+}
+
 impl TrendAnalysis {
     /// The potential: what a working economizer saves between these two temperatures with the circuit's own stages.
     pub(super) fn tell_economizer<R: Number>(
@@ -270,7 +352,7 @@ impl TrendAnalysis {
 
     /// Whether the tanks show a working economizer.
     ///
-    /// All tanks must be read and stand no higher than their baseline allows. A tank that stands too high (a blocked vent
+    /// Flash tanks alone can: all must be read and stand no higher than their baseline allows. A tank that stands too high (a blocked vent
     /// does that) speaks against it, one that stands too low (inlet vanes do that) cannot tell. Nor can the pressures at a
     /// lift so small that they leave the exponent uncertain by more than half the tolerance.
     pub(super) fn tell_evidence<R: Number>(
@@ -280,20 +362,27 @@ impl TrendAnalysis {
         told: &mut Told<R>,
         status: &mut Status,
     ) {
-        if tanks.read == 0 || tanks.refused {
+        if tanks.flash_read == 0 || tanks.refused {
             return;
         }
         let (low, high) = (model.ends.evaporating_pressure.value(), model.ends.condensing_pressure.value());
         let span = (high / low).ln();
         let tolerance = self.tank_exponent_tolerance();
-        let (mut denied, mut undecided) = (false, tanks.missing > 0);
+        // The pressure of another economizer tells nothing about what it does.
+        let others = self.tank_stages().len() > self.flash_stages().len();
+        let port = 1.0 + model.inputs.losses.port.value();
+        let (mut denied, mut undecided) = (false, tanks.flash_missing > 0 || others);
         let exponents = told.tank_pressure_exponents.iter().map(|exponent| exponent.value());
         let places = exponents.zip(&model.expected).zip(2_u8..);
-        for ((exponent, pressure), stage) in places.filter(|((exponent, _), _)| !exponent.is_nan()) {
+        let read = |&((exponent, _), stage): &((f64, &R), u8)| {
+            !exponent.is_nan() && self.flash_stages().contains(&stage)
+        };
+        for ((exponent, pressure), stage) in places.filter(read) {
             // To first order in three independent relative errors of the same size.
             let relative = (1.0 + exponent * exponent + (1.0 - exponent) * (1.0 - exponent)).sqrt();
             let uncertain = relative * self.pressure_uncertainty() / span > 0.5 * tolerance;
-            let excess = exponent - self.tank_exponent(stage).unwrap_or((pressure.value() / low).ln() / span);
+            let excess =
+                exponent - self.tank_exponent(stage).unwrap_or((pressure.value() * port / low).ln() / span);
             denied |= !uncertain && excess > tolerance;
             undecided |= uncertain || excess < -tolerance;
         }
@@ -304,7 +393,7 @@ impl TrendAnalysis {
         }
     }
 
-    /// The same from the measured saving where no tank is read.
+    /// The same from the measured saving where no flash tank is read.
     ///
     /// It works if the saving told as if it were dead is certainly above zero, and does not if the saving told as if it
     /// worked is certainly below its potential. The interval has the uncertainties of capacity, stage efficiency and power
@@ -315,7 +404,7 @@ impl TrendAnalysis {
         told: &mut Told<R>,
         status: &mut Status,
     ) {
-        if tanks.read > 0 || told.measured_saving.value().is_nan() {
+        if tanks.flash_read > 0 || told.measured_saving.value().is_nan() {
             return;
         }
         let relative = self.capacity_uncertainty()

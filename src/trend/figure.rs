@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::analysis::TrendAnalysis;
 use super::reading::Reading;
 use crate::error::{Error, Result};
 
@@ -34,10 +35,14 @@ pub enum Figure {
     DischargeSuperheat,
     /// Heat taken from the chilled water, or the capacity reading where the water is not read, W.
     Capacity,
+    /// Capacity per rated capacity.
+    Load,
     /// Heat given to the condenser water, W.
     HeatRejected,
     /// `(capacity + power - heat rejected) / heat rejected`, with motor input power and without known losses.
     HeatBalance,
+    /// Half width within which the heat balance lies by the standard at this load ([`rating_tolerance`](crate::rating_tolerance)).
+    HeatBalanceTolerance,
     /// Water-side capacity per motor input power.
     Cop,
     /// Motor input power per water-side capacity, kW per ton of refrigeration.
@@ -46,7 +51,7 @@ pub enum Figure {
     EvaporatorUa,
     /// UA of the condenser by logarithmic mean temperature difference, W/K.
     CondenserUa,
-    /// Refrigerant flow through the evaporator: water-side capacity over refrigerating effect, kg/s.
+    /// Liquid sent to the evaporator: water-side capacity over what the whole circuit cools per kilogram of it, kg/s.
     EvaporatorMassFlow,
     /// The one efficiency, of the kind the circuit's stages have, that explains the discharge temperature.
     StageEfficiency,
@@ -56,9 +61,14 @@ pub enum Figure {
     CompressionPower,
     /// Condenser refrigerant flow times the enthalpy it loses there, W.
     RefrigerantHeatRejected,
-    /// `ln(p_tank / p_evaporator) / ln(p_condenser / p_evaporator)` of the tank that feeds this stage.
+    /// Motor input power less compression power, W: what motor, gear and bearings lose. With the errors of both.
+    LostPower,
+    /// Compression power by power meter and drive efficiency over work per cooling, W: a capacity that no water reading tells.
+    CapacityFromPower,
+    /// `ln(p_tank / p_evaporator) / ln(p_condenser / p_evaporator)` of the tank (closed economizer: of its boiling side) that
+    /// feeds this stage.
     TankPressureExponent(u8),
-    /// Vapor taken off per flow into the tank that feeds this stage, ideal separation.
+    /// What joins the gas per liquid that comes into the economizer that feeds this stage.
     FlashFraction(u8),
     /// Power that a *working* economizer saves at these two temperatures, as a fraction: a potential, never a measurement.
     EconomizerPotential,
@@ -70,7 +80,7 @@ pub enum Figure {
 }
 
 impl Figure {
-    /// Every figure of a circuit whose tanks feed the given stages.
+    /// Every figure of a circuit whose tanks and closed economizers feed the given stages.
     pub fn of_tanks(stages: &[u8]) -> Vec<Self> {
         let mut figures = vec![
             Self::EvaporatingTemperature,
@@ -85,8 +95,10 @@ impl Figure {
             Self::SuctionSuperheat,
             Self::DischargeSuperheat,
             Self::Capacity,
+            Self::Load,
             Self::HeatRejected,
             Self::HeatBalance,
+            Self::HeatBalanceTolerance,
             Self::Cop,
             Self::KwPerTon,
             Self::EvaporatorUa,
@@ -96,6 +108,8 @@ impl Figure {
             Self::StageEfficiencyInterval,
             Self::CompressionPower,
             Self::RefrigerantHeatRejected,
+            Self::LostPower,
+            Self::CapacityFromPower,
         ];
         figures.extend(stages.iter().map(|&stage| Self::TankPressureExponent(stage)));
         figures.extend(stages.iter().map(|&stage| Self::FlashFraction(stage)));
@@ -119,13 +133,18 @@ impl Figure {
             | Self::Subcooling
             | Self::SuctionSuperheat
             | Self::DischargeSuperheat => "K",
-            Self::Capacity | Self::HeatRejected | Self::CompressionPower | Self::RefrigerantHeatRejected => {
-                "W"
-            }
+            Self::Capacity
+            | Self::HeatRejected
+            | Self::CompressionPower
+            | Self::RefrigerantHeatRejected
+            | Self::LostPower
+            | Self::CapacityFromPower => "W",
             Self::EvaporatorUa | Self::CondenserUa => "W/K",
             Self::EvaporatorMassFlow => "kg/s",
             Self::KwPerTon => "kW/ton",
-            Self::HeatBalance
+            Self::Load
+            | Self::HeatBalance
+            | Self::HeatBalanceTolerance
             | Self::Cop
             | Self::StageEfficiency
             | Self::StageEfficiencyInterval
@@ -143,8 +162,8 @@ impl Figure {
     }
 
     /// The sets of readings that it can be told from; any one of them is enough.
-    pub fn needs(self, tank_stages: &[u8]) -> Vec<Vec<Reading>> {
-        self.needed(tank_stages).into_iter().fold(vec![Vec::new()], |sets, needed| {
+    pub(super) fn needs(self, analysis: &TrendAnalysis) -> Vec<Vec<Reading>> {
+        self.needed(analysis).into_iter().fold(vec![Vec::new()], |sets, needed| {
             let with = |set: &Vec<Reading>, more: &Vec<Reading>| {
                 let more = more.iter().filter(|reading| !set.contains(reading));
                 set.iter().chain(more).copied().collect::<Vec<_>>()
@@ -154,7 +173,7 @@ impl Figure {
     }
 
     /// The same factored: every entry is needed, of an entry any one of its sets.
-    pub(super) fn needed(self, tank_stages: &[u8]) -> Vec<Vec<Vec<Reading>>> {
+    pub(super) fn needed(self, analysis: &TrendAnalysis) -> Vec<Vec<Vec<Reading>>> {
         use Reading as R;
         let one = |reading: R| vec![vec![reading]];
         let all = |readings: &[R]| vec![readings.to_vec()];
@@ -180,7 +199,7 @@ impl Figure {
             Self::Subcooling => vec![condensing(), one(R::LiquidLineTemperature)],
             Self::SuctionSuperheat => vec![evaporating(), one(R::SuctionTemperature)],
             Self::DischargeSuperheat => vec![condensing(), one(R::DischargeTemperature)],
-            Self::Capacity => vec![capacity()],
+            Self::Capacity | Self::Load | Self::HeatBalanceTolerance => vec![capacity()],
             Self::HeatRejected => vec![rejected()],
             Self::HeatBalance => vec![capacity(), rejected(), one(R::Power)],
             Self::Cop | Self::KwPerTon => vec![capacity(), one(R::Power)],
@@ -195,10 +214,16 @@ impl Figure {
             Self::CompressionPower | Self::RefrigerantHeatRejected => {
                 vec![capacity(), evaporating(), condensing(), one(R::DischargeTemperature)]
             }
+            Self::CapacityFromPower => {
+                vec![evaporating(), condensing(), all(&[R::DischargeTemperature, R::Power])]
+            }
+            Self::FlashFraction(stage) if analysis.is_intercooled(stage) => {
+                vec![evaporating(), condensing(), tank(stage), one(R::DischargeTemperature)]
+            }
             Self::TankPressureExponent(stage) | Self::FlashFraction(stage) => {
                 vec![evaporating(), condensing(), tank(stage)]
             }
-            Self::MeasuredSaving => {
+            Self::MeasuredSaving | Self::LostPower => {
                 let others = all(&[R::DischargeTemperature, R::Power]);
                 vec![capacity(), evaporating(), condensing(), others]
             }
@@ -208,7 +233,7 @@ impl Figure {
                     set.extend([R::DischargeTemperature, R::Power]);
                     set
                 };
-                let tanks = tank_stages.iter().flat_map(|&stage| tank(stage));
+                let tanks = analysis.flash_stages().iter().flat_map(|&stage| tank(stage));
                 let ways = tanks.chain(capacity().into_iter().map(with_others)).collect();
                 vec![evaporating(), condensing(), ways]
             }
@@ -231,8 +256,10 @@ impl fmt::Display for Figure {
             Self::SuctionSuperheat => "suction_superheat",
             Self::DischargeSuperheat => "discharge_superheat",
             Self::Capacity => "capacity",
+            Self::Load => "load",
             Self::HeatRejected => "heat_rejected",
             Self::HeatBalance => "heat_balance",
+            Self::HeatBalanceTolerance => "heat_balance_tolerance",
             Self::Cop => "cop",
             Self::KwPerTon => "kw_per_ton",
             Self::EvaporatorUa => "evaporator_ua",
@@ -242,6 +269,8 @@ impl fmt::Display for Figure {
             Self::StageEfficiencyInterval => "stage_efficiency_interval",
             Self::CompressionPower => "compression_power",
             Self::RefrigerantHeatRejected => "refrigerant_heat_rejected",
+            Self::LostPower => "lost_power",
+            Self::CapacityFromPower => "capacity_from_power",
             Self::TankPressureExponent(stage) => return write!(f, "stage_{stage}_tank_pressure_exponent"),
             Self::FlashFraction(stage) => return write!(f, "stage_{stage}_flash_fraction"),
             Self::EconomizerPotential => "economizer_potential",

@@ -14,6 +14,7 @@ mod row;
 mod run;
 mod slopes;
 mod status;
+mod stream;
 mod water_side;
 
 pub use analysis::TrendAnalysis;
@@ -23,3 +24,4 @@ pub use reading::{Reading, Readings};
 pub use run::{TrendRun, TrendTable};
 pub use slopes::TrendSlopes;
 pub use status::Status;
+pub use stream::{TrendRow, TrendStream};

@@ -16,8 +16,8 @@ pub enum Quality {
     Missing,
     /// Not possible for a quantity of its kind.
     OutOfRange,
-    /// Away from both neighbors, which agree. Never the first or the last reading of a column, nor one of two in a row that
-    /// jump together, nor in a column of fewer than six.
+    /// Away from both neighbors, which agree, and by far more than the readings before it. Never one of the first five or the
+    /// last reading of a column, nor one of two in a row that jump together.
     Spike,
 }
 
@@ -33,17 +33,23 @@ impl Quality {
 }
 
 /// A reading is a spike where it is further from the middle of its two nearest good neighbors than `GAP` times these are
-/// from each other, further than `NOISE` times the column's usual distance (the median), and further than the floor of
-/// its kind. The first and the last reading have no two neighbors and are never spikes, nor are two or more readings in a row
-/// that jump to the same value, nor anything in a table of fewer than six rows. Common practice, no published source.
+/// from each other, further than `NOISE` times the usual distance before it (the median), and further than the floor of
+/// its kind. Only what is near counts, so that a row is judged alike in the whole table, in a part of it and on arrival.
+/// Common practice, no published source.
 const GAP: f64 = 3.0;
 const NOISE: f64 = 10.0;
 
-/// Distances that one reading moves: its own and those of the readings before and after it.
-const EACH: usize = 3;
-
 /// How many rows away a neighbor may be: bad readings often come in twos and threes.
-const NEIGHBORHOOD: usize = 4;
+pub(super) const NEIGHBORHOOD: usize = 4;
+
+/// Rows before a reading whose distances are the usual ones, and how few of them tell nothing. The neighbor before it is left
+/// out: a spike moves its distance too.
+const WINDOW: usize = 96;
+const FEWEST: usize = 3;
+
+/// Rows before and after a part of a table that decide the quality of its readings.
+pub(super) const ROWS_BEFORE: usize = WINDOW + NEIGHBORHOOD;
+pub(super) const ROWS_AFTER: usize = NEIGHBORHOOD;
 
 /// Floor for temperatures (K), and for other kinds relative to the middle of the neighbors. Common practice, no
 /// published source.
@@ -54,75 +60,158 @@ const FLOOR_RELATIVE: f64 = 0.15;
 const HIGHEST_FLOW: f64 = 10.0;
 const HIGHEST_POWER: f64 = 1e8;
 
-/// Quality of every reading of a column. A power down to `-off` is a zero that is a little off. Spikes are looked for in
-/// rows that `follow` one another in time.
-pub(crate) fn assess(
-    (reading, column): (Reading, &[f64]),
-    refrigerant: &Refrigerant,
-    off: f64,
-    follow: bool,
-) -> Vec<Quality> {
-    let (lowest, highest) = match reading.kind() {
-        Kind::Pressure => (refrigerant.minimum_saturation_pressure(), refrigerant.critical_pressure()),
-        Kind::SaturationTemperature => {
-            (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature())
-        }
-        Kind::RefrigerantTemperature => {
-            (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
-        }
-        Kind::WaterTemperature => water::RANGE,
-        Kind::Flow => (0.0, HIGHEST_FLOW),
-        Kind::Power => (-off, HIGHEST_POWER),
-    };
-    let mut quality: Vec<Quality> = column
-        .iter()
-        .map(|&value| {
-            if value.is_nan() {
-                Quality::Missing
-            } else if (lowest..=highest).contains(&value) {
-                Quality::Good
-            } else {
-                Quality::OutOfRange
+/// Rows whose distances are kept: those of the window, and those that come while a reading waits for its neighbor.
+const KEPT: usize = WINDOW + NEIGHBORHOOD + 1;
+
+/// Judges the readings of one column as they come. A good reading waits for the next good one, at most four rows.
+#[derive(Debug, Clone)]
+pub(super) struct Screen {
+    lowest: f64,
+    highest: f64,
+    kind: Kind,
+    rows: usize,
+    /// Row and value of the good reading before the one that waits, and of that.
+    before: Option<(usize, f64)>,
+    waiting: Option<(usize, f64)>,
+    /// Bad readings after the one that waits.
+    behind: [Quality; NEIGHBORHOOD],
+    behind_count: usize,
+    /// Distance of each good reading from the middle of its neighbors, by row; NaN where there is none.
+    distances: [f64; KEPT],
+}
+
+impl Screen {
+    /// A power down to `-off` is a zero that is a little off.
+    pub(super) fn new(reading: Reading, refrigerant: &Refrigerant, off: f64) -> Self {
+        let kind = reading.kind();
+        let (lowest, highest) = match kind {
+            Kind::Pressure => (refrigerant.minimum_saturation_pressure(), refrigerant.critical_pressure()),
+            Kind::SaturationTemperature => {
+                (refrigerant.minimum_saturation_temperature(), refrigerant.critical_temperature())
             }
-        })
-        .collect();
-    if !follow {
-        return quality;
+            Kind::RefrigerantTemperature => {
+                (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
+            }
+            Kind::WaterTemperature => water::RANGE,
+            Kind::Flow => (0.0, HIGHEST_FLOW),
+            Kind::Power => (-off, HIGHEST_POWER),
+        };
+        Self {
+            lowest,
+            highest,
+            kind,
+            rows: 0,
+            before: None,
+            waiting: None,
+            behind: [Quality::Good; NEIGHBORHOOD],
+            behind_count: 0,
+            distances: [f64::NAN; KEPT],
+        }
     }
-    let apart = distances(column, &quality);
-    let mut all: Vec<f64> = apart.iter().flatten().map(|&(distance, ..)| distance).collect();
-    if all.is_empty() {
-        return quality;
+
+    /// Quality of a reading without its neighbors.
+    fn alone(&self, value: f64) -> Quality {
+        if value.is_nan() {
+            Quality::Missing
+        } else if (self.lowest..=self.highest).contains(&value) {
+            Quality::Good
+        } else {
+            Quality::OutOfRange
+        }
     }
-    // The largest three are left out: a lone spike moves its own distance and those of its two neighbors.
-    let half = all.len().saturating_sub(EACH) / 2;
-    let (_, &mut usual, _) = all.select_nth_unstable_by(half, f64::total_cmp);
-    for (quality, entry) in quality.iter_mut().zip(apart) {
-        let Some((distance, gap, middle)) = entry else { continue };
-        let floor = match reading.kind() {
+
+    /// Takes the reading of the next row; tells the quality of every row that is decided by it, in their order.
+    pub(super) fn push(&mut self, value: f64, mut tell: impl FnMut(Quality)) {
+        let row = self.rows;
+        self.rows += 1;
+        if let Some(distance) = self.distances.get_mut(row % KEPT) {
+            *distance = f64::NAN;
+        }
+        let quality = self.alone(value);
+        if quality == Quality::Good {
+            let decided = self.waiting.map(|waiting| self.judge(waiting, value));
+            self.release(decided, &mut tell);
+            self.waiting = Some((row, value));
+        } else if self.waiting.is_none() {
+            tell(quality);
+        } else {
+            if let Some(place) = self.behind.get_mut(self.behind_count) {
+                *place = quality;
+            }
+            self.behind_count += 1;
+            if self.behind_count == NEIGHBORHOOD {
+                self.release(Some(Quality::Good), &mut tell);
+            }
+        }
+    }
+
+    /// Tells the quality of the rows that still wait: nothing comes after them.
+    pub(super) fn finish(&mut self, mut tell: impl FnMut(Quality)) {
+        self.release(Some(Quality::Good), &mut tell);
+    }
+
+    fn release(&mut self, decided: Option<Quality>, tell: &mut impl FnMut(Quality)) {
+        let Some(waiting) = self.waiting.take() else { return };
+        tell(decided.unwrap_or_default());
+        self.behind.iter().take(self.behind_count).for_each(|&quality| tell(quality));
+        (self.before, self.behind_count) = (Some(waiting), 0);
+    }
+
+    /// Quality of the reading that waits, now that the next good one is known.
+    fn judge(&mut self, (row, value): (usize, f64), after: f64) -> Quality {
+        let Some((near, before)) = self.before.filter(|(near, _)| row - near <= NEIGHBORHOOD) else {
+            return Quality::Good;
+        };
+        let middle = 0.5 * (before + after);
+        let distance = (value - middle).abs();
+        if let Some(place) = self.distances.get_mut(row % KEPT) {
+            *place = distance;
+        }
+        let floor = match self.kind {
             Kind::SaturationTemperature | Kind::RefrigerantTemperature | Kind::WaterTemperature => {
                 FLOOR_TEMPERATURE
             }
             Kind::Pressure | Kind::Flow | Kind::Power => FLOOR_RELATIVE * middle.abs(),
         };
-        if distance > floor && distance > GAP * gap && distance > NOISE * usual {
-            *quality = Quality::Spike;
+        let far = distance > floor && distance > GAP * (after - before).abs();
+        if far && self.usual(row, near).is_some_and(|usual| distance > NOISE * usual) {
+            Quality::Spike
+        } else {
+            Quality::Good
         }
     }
-    quality
+
+    /// Median of the distances before a row, that of its neighbor left out; none if too few are known.
+    fn usual(&self, row: usize, near: usize) -> Option<f64> {
+        let mut known = [0.0; WINDOW];
+        let mut count = 0;
+        for earlier in (row.saturating_sub(WINDOW)..row).filter(|&earlier| earlier != near) {
+            let distance = self.distances.get(earlier % KEPT).copied().filter(|distance| !distance.is_nan());
+            if let (Some(distance), Some(place)) = (distance, known.get_mut(count)) {
+                *place = distance;
+                count += 1;
+            }
+        }
+        let known = known.get_mut(..count).filter(|_| count >= FEWEST)?;
+        Some(*known.select_nth_unstable_by((count - 1) / 2, f64::total_cmp).1)
+    }
 }
 
-/// Of every good reading: its distance from the middle of its nearest good neighbors, their distance from each other,
-/// and that middle.
-fn distances(column: &[f64], quality: &[Quality]) -> Vec<Option<(f64, f64, f64)>> {
-    let good = |i: usize| column.get(i).copied().filter(|_| quality.get(i) == Some(&Quality::Good));
-    (0..column.len())
-        .map(|i| {
-            let value = good(i)?;
-            let before = (1..=NEIGHBORHOOD).find_map(|step| good(i.checked_sub(step)?))?;
-            let after = (1..=NEIGHBORHOOD).find_map(|step| good(i + step))?;
-            let middle = 0.5 * (before + after);
-            Some(((value - middle).abs(), (after - before).abs(), middle))
-        })
-        .collect()
+/// Quality of every reading of a column. Spikes are looked for in rows that `follow` one another in time.
+pub(super) fn assess(
+    (reading, column): (Reading, &[f64]),
+    refrigerant: &Refrigerant,
+    off: f64,
+    follow: bool,
+) -> Vec<Quality> {
+    let mut screen = Screen::new(reading, refrigerant, off);
+    if !follow {
+        return column.iter().map(|&value| screen.alone(value)).collect();
+    }
+    let mut quality = Vec::with_capacity(column.len());
+    for &value in column {
+        screen.push(value, |told| quality.push(told));
+    }
+    screen.finish(|told| quality.push(told));
+    quality
 }

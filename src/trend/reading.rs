@@ -19,7 +19,7 @@ pub enum Reading {
     CondenserSaturationTemperature,
     /// Temperature of the liquid that leaves the condenser, K.
     LiquidLineTemperature,
-    /// Temperature at the inlet of the first stage, K.
+    /// Temperature at the inlet of the first stage, behind a liquid-suction exchanger if there is one, K.
     SuctionTemperature,
     /// Temperature at the discharge of the last stage, K.
     DischargeTemperature,
@@ -39,9 +39,10 @@ pub enum Reading {
     Capacity,
     /// Motor input power, W.
     Power,
-    /// Pressure in the tank that feeds the inlet of this stage (2, 3 ...), Pa absolute.
+    /// Pressure in the tank, or on the boiling side of the closed economizer, that feeds the inlet of this stage (2, 3 ...), Pa
+    /// absolute.
     TankPressure(u8),
-    /// Temperature in the tank that feeds the inlet of this stage (2, 3 ...), K.
+    /// Saturation temperature there, K.
     TankTemperature(u8),
 }
 

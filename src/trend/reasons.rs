@@ -2,22 +2,44 @@
 
 use super::analysis::TrendAnalysis;
 use super::figure::Figure;
-use super::reading::{Reading, Readings};
+use super::reading::Reading;
 
 impl TrendAnalysis {
+    /// Figures that no row can have with these readings, and what the others take for granted.
+    pub(super) fn remarks_on_figures(&self, figures: &[Figure], given: &[Reading]) -> (Remarks, Remarks) {
+        let (mut unavailable, mut assumptions) = (Vec::new(), Vec::new());
+        for &figure in figures {
+            if let Some(why) = self.why_not(figure, given) {
+                unavailable.push((figure, why));
+            } else if let Some(what) = self.assumes(figure, given) {
+                assumptions.push((figure, what));
+            }
+        }
+        (unavailable, assumptions)
+    }
+
     /// Why a figure is missing in every row: what the trend lacks for it.
-    pub(super) fn why_not(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
-        let is_tank =
-            |reading: &Reading| matches!(reading, Reading::TankPressure(_) | Reading::TankTemperature(_));
-        let tank_read = readings.columns().any(|(reading, _)| is_tank(&reading));
-        let by_saving =
-            figure == Figure::MeasuredSaving || (figure == Figure::EconomizerEvidence && !tank_read);
+    fn why_not(&self, figure: Figure, given: &[Reading]) -> Option<String> {
+        if matches!(figure, Figure::Load | Figure::HeatBalanceTolerance) && self.rating().is_none() {
+            return Some(
+                "needs the rated capacity and the range of the chilled water at full load".to_owned(),
+            );
+        }
+        let is_tank = |reading: &Reading| match reading {
+            Reading::TankPressure(stage) | Reading::TankTemperature(stage) => {
+                self.flash_stages().contains(stage)
+            }
+            _ => false,
+        };
+        let tank_read = given.iter().any(is_tank);
+        let by_saving = matches!(figure, Figure::MeasuredSaving | Figure::CapacityFromPower)
+            || (figure == Figure::EconomizerEvidence && !tank_read);
         let drive_lacks = by_saving && self.drive_efficiency().is_none();
         let lacks = |set: &[Reading]| -> Vec<Reading> {
-            set.iter().copied().filter(|&reading| readings.column(reading).is_none()).collect()
+            set.iter().copied().filter(|reading| !given.contains(reading)).collect()
         };
         let mut lacking = Vec::new();
-        for needed in figure.needed(self.tank_stages()) {
+        for needed in figure.needed(self) {
             let sets: Vec<Vec<Reading>> = needed.iter().map(|set| lacks(set)).collect();
             if sets.iter().all(|set| !set.is_empty()) {
                 lacking.push(sets);
@@ -50,21 +72,23 @@ impl TrendAnalysis {
             simple &= short;
             parts.push(ways.join(if short { " or " } else { ", or " }));
         }
-        if figure == Figure::MeasuredSaving {
+        if matches!(figure, Figure::MeasuredSaving | Figure::CapacityFromPower) {
             parts.extend(drive);
         }
         Some(format!("needs {}", parts.join(if simple { ", and " } else { "; and " })))
     }
 
     /// What a figure takes for granted because the trend has no column for it.
-    pub(super) fn assumes(&self, figure: Figure, readings: &Readings<'_>) -> Option<String> {
-        let has = |reading: Reading| readings.column(reading).is_some();
+    fn assumes(&self, figure: Figure, given: &[Reading]) -> Option<String> {
+        let has = |reading: Reading| given.contains(&reading);
         let of_circuit = matches!(
             figure,
             Figure::EvaporatorMassFlow
                 | Figure::StageEfficiency
                 | Figure::CompressionPower
                 | Figure::RefrigerantHeatRejected
+                | Figure::LostPower
+                | Figure::CapacityFromPower
                 | Figure::MeasuredSaving
         );
         let of_states =
@@ -73,22 +97,26 @@ impl TrendAnalysis {
         if figure == Figure::EconomizerPotential {
             assumed.push("a working economizer");
         }
-        if of_circuit && !self.tank_columns(readings) {
-            assumed.push(if figure == Figure::MeasuredSaving {
-                "a stage efficiency inferred as if no flash gas were taken off"
-            } else {
-                "working tanks at the pressures of the circuit's rule"
-            });
+        let tanks_read = self.tank_columns(given);
+        let all_flash = self.flash_stages() == self.tank_stages();
+        if figure == Figure::MeasuredSaving && !(tanks_read && all_flash) {
+            assumed.push("a stage efficiency inferred as if no flash gas were taken off");
+        } else if of_circuit && !tanks_read {
+            assumed.push("working tanks at the pressures of the circuit's rule");
         }
         if of_states && !has(Reading::LiquidLineTemperature) {
             assumed.push("saturated liquid from the condenser");
         }
-        if of_circuit && !has(Reading::SuctionTemperature) {
+        let behind_exchanger = self.circuit().suction_exchanger().is_some();
+        if of_circuit && (behind_exchanger || !has(Reading::SuctionTemperature)) {
             assumed.push("saturated vapor from the evaporator");
         }
         (!assumed.is_empty()).then(|| assumed.join(", "))
     }
 }
+
+/// Texts about figures.
+type Remarks = Vec<(Figure, String)>;
 
 /// "a, b and c".
 fn and(mut names: Vec<String>) -> String {

@@ -8,10 +8,11 @@ use super::reading::Reading;
 use super::status::Status;
 use super::water_side::{conductance, tell_water};
 use crate::error::Result;
+use crate::rating::{rating_tolerance, rating_tolerance_slope};
 use crate::state::{State, Stream};
 use crate::units;
 
-/// Most tanks a trend knows readings of.
+/// Most economizers a trend knows readings of.
 pub(super) const TANKS: usize = 8;
 
 /// Usable readings of one row; NaN where there is none.
@@ -55,7 +56,9 @@ pub(super) struct Told<R> {
     pub(super) suction_superheat: R,
     pub(super) discharge_superheat: R,
     pub(super) capacity: R,
+    pub(super) load: R,
     pub(super) heat_rejected: R,
+    pub(super) heat_balance_tolerance: R,
     pub(super) power: R,
     pub(super) cop: R,
     pub(super) evaporator_ua: R,
@@ -65,6 +68,7 @@ pub(super) struct Told<R> {
     pub(super) stage_efficiency_interval: R,
     pub(super) compression_power: R,
     pub(super) refrigerant_heat_rejected: R,
+    pub(super) capacity_from_power: R,
     pub(super) tank_pressure_exponents: [R; TANKS],
     pub(super) flash_fractions: [R; TANKS],
     pub(super) economizer_potential: R,
@@ -89,7 +93,9 @@ impl<R: Number> Told<R> {
             suction_superheat: none,
             discharge_superheat: none,
             capacity: none,
+            load: none,
             heat_rejected: none,
+            heat_balance_tolerance: none,
             power: none,
             cop: none,
             evaporator_ua: none,
@@ -99,6 +105,7 @@ impl<R: Number> Told<R> {
             stage_efficiency_interval: none,
             compression_power: none,
             refrigerant_heat_rejected: none,
+            capacity_from_power: none,
             tank_pressure_exponents: [none; TANKS],
             flash_fractions: [none; TANKS],
             economizer_potential: none,
@@ -125,8 +132,10 @@ impl<R: Number> Told<R> {
             Figure::SuctionSuperheat => self.suction_superheat,
             Figure::DischargeSuperheat => self.discharge_superheat,
             Figure::Capacity => self.capacity,
+            Figure::Load => self.load,
             Figure::HeatRejected => self.heat_rejected,
             Figure::HeatBalance => (self.capacity + self.power - self.heat_rejected) / self.heat_rejected,
+            Figure::HeatBalanceTolerance => self.heat_balance_tolerance,
             Figure::Cop => self.cop,
             Figure::KwPerTon => {
                 let (cop, per_ton) = (self.cop.value(), units::kw_per_ton_from_cop(self.cop.value()));
@@ -139,6 +148,8 @@ impl<R: Number> Told<R> {
             Figure::StageEfficiencyInterval => self.stage_efficiency_interval,
             Figure::CompressionPower => self.compression_power,
             Figure::RefrigerantHeatRejected => self.refrigerant_heat_rejected,
+            Figure::LostPower => self.power - self.compression_power,
+            Figure::CapacityFromPower => self.capacity_from_power,
             Figure::TankPressureExponent(stage) => of_tank(&self.tank_pressure_exponents, stage),
             Figure::FlashFraction(stage) => of_tank(&self.flash_fractions, stage),
             Figure::EconomizerPotential => self.economizer_potential,
@@ -178,6 +189,7 @@ impl TrendAnalysis {
         told.power = row.get(Reading::Power).unwrap_or(R::constant(f64::NAN));
         tell_water(row, &mut told, &mut status);
         told.cop = told.capacity / told.power;
+        self.tell_load(&mut told, &mut status);
         if told.get(Figure::HeatBalance).value().abs() > self.heat_balance_limit() {
             status |= Status::HEAT_BALANCE;
         }
@@ -218,6 +230,21 @@ impl TrendAnalysis {
             }
         }
         (told, status)
+    }
+
+    /// Load and tolerance of the heat balance, where the rating is known.
+    fn tell_load<R: Number>(&self, told: &mut Told<R>, status: &mut Status) {
+        let Some(rating) = self.rating() else { return };
+        told.load = told.capacity / rating.capacity;
+        let load = told.load.value();
+        match rating_tolerance(load, rating.range) {
+            Ok(tolerance) => {
+                let slopes = || [rating_tolerance_slope(load, rating.range), 0.0];
+                told.heat_balance_tolerance = R::chain(tolerance, [told.load, told.load], slopes);
+            }
+            Err(_) if load.is_nan() => {}
+            Err(_) => *status |= Status::LOAD,
+        }
     }
 
     /// Saturation in a vessel, from its pressure or else its saturation temperature.
@@ -332,15 +359,15 @@ impl TrendAnalysis {
             (told.suction_superheat, told.subcooling)
         };
         let mut model = Model::new(self.circuit(), (evaporator, superheat), (condenser, subcooling))?;
-        let tanks = model.read_tanks(row, self.tank_stages(), told, status)?;
+        let tanks = model.read_tanks(row, (self.tank_stages(), self.flash_stages()), told, status)?;
         self.tell_economizer(&model, told, status)?;
         // What rests on a state or a tank that cannot be as read, or on a tank that should have been read, is not told.
         let certain = tanks.usable(row.tanks_expected) && !impossible;
         if certain {
-            told.evaporator_mass_flow = told.capacity / model.refrigerating_effect();
+            told.evaporator_mass_flow = told.capacity / model.refrigerating_effect()?;
             self.tell_compression(row, condenser, (&model, guess), told, status)?;
         }
-        if self.circuit().tanks() > 0 {
+        if !self.tank_stages().is_empty() {
             self.tell_evidence(&model, &tanks, told, status);
             if certain {
                 self.tell_saving(row, condenser, &model, told, status)?;
@@ -370,12 +397,17 @@ impl TrendAnalysis {
             *status |= Status::EFFICIENCY_UNCERTAIN;
             return Ok(());
         }
+        told.evaporator_mass_flow = told.capacity / found.effect;
         told.stage_efficiency = found.efficiency;
         told.stage_efficiency_interval = R::constant(interval);
         told.compression_power = told.evaporator_mass_flow * found.work;
         told.refrigerant_heat_rejected = told.evaporator_mass_flow
             * found.condenser_flow
             * (outlet.enthalpy - model.condenser_outlet().enthalpy);
+        if let Some(drive) = self.drive_efficiency() {
+            told.capacity_from_power = told.power * drive * found.effect / found.work;
+        }
+        model.tell_intercooled(found.efficiency, told)?;
         let share = told.compression_power.value() / told.power.value();
         if share > 1.0 + self.heat_balance_limit() || share < 1.0 - MOST_LOST {
             *status |= Status::HEAT_BALANCE;
@@ -392,11 +424,23 @@ impl TrendAnalysis {
         status: &mut Status,
     ) -> Result<Option<Stream<R>>> {
         let Some(discharge) = row.get(Reading::DischargeTemperature) else { return Ok(None) };
-        if told.discharge_superheat.value() < DRY {
+        let refrigerant = self.circuit().refrigerant();
+        let pressure = self.delivered(condenser);
+        let raised = pressure.value() > condenser.pressure.value();
+        let wet = raised && {
+            let dew = refrigerant.saturation_at_pressure(pressure.value())?.temperature();
+            discharge.value() < dew + DRY
+        };
+        if told.discharge_superheat.value() < DRY || wet {
             *status |= Status::DISCHARGE_NOT_DRY;
             return Ok(None);
         }
-        self.circuit().refrigerant().stream_pt(condenser.pressure, discharge).map(Some)
+        refrigerant.stream_pt(pressure, discharge).map(Some)
+    }
+
+    /// Pressure that the last stage delivers at, where the discharge temperature is read.
+    fn delivered<R: Number>(&self, condenser: &Vessel<R>) -> R {
+        condenser.pressure * (1.0 + self.circuit().pressure_losses().discharge())
     }
 
     /// The saving that power, capacity and stage efficiency show.
@@ -429,7 +473,7 @@ impl TrendAnalysis {
         let measured = if told.economizer_evidence.value() == 1.0 {
             if_working
         } else {
-            let outlet = self.circuit().refrigerant().stream_pt(condenser.pressure, discharge)?;
+            let outlet = self.circuit().refrigerant().stream_pt(self.delivered(condenser), discharge)?;
             match model.efficiency(&outlet, false, Some(told.stage_efficiency.value()))? {
                 Some(found) => saving(found.work / found.effect),
                 None => {

@@ -1,6 +1,6 @@
 //! An analysis under way, and the table it fills.
 
-use super::analysis::TrendAnalysis;
+use super::analysis::{Place, TrendAnalysis};
 use super::figure::Figure;
 use super::quality::Quality;
 use super::reading::Reading;
@@ -9,8 +9,7 @@ use super::status::Status;
 /// One column of readings with the quality of each.
 #[derive(Debug)]
 pub(super) struct Column<'a> {
-    pub(super) reading: Reading,
-    pub(super) slot: usize,
+    pub(super) place: Place,
     pub(super) values: &'a [f64],
     pub(super) quality: Vec<Quality>,
 }
@@ -53,7 +52,11 @@ impl<'a> TrendRun<'a> {
         let next = table.status.len().min(done.saturating_add(rows));
         let (first, figures) = (*done, &table.figures);
         let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
-            *status = analysis.row(first + row, (columns.as_slice(), *tanks_expected), figures, out);
+            let readings = columns.iter().map(|column| {
+                let value = column.values.get(first + row).copied().unwrap_or(f64::NAN);
+                (column.place, value, column.quality.get(first + row).copied().unwrap_or(Quality::Missing))
+            });
+            *status = analysis.row(readings, *tanks_expected, figures, out);
         };
         if let (Some(values), Some(status)) =
             (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
@@ -66,7 +69,7 @@ impl<'a> TrendRun<'a> {
 
     /// The table; rows that were not reached are NaN.
     pub fn finish(self) -> TrendTable {
-        let quality = self.columns.into_iter().map(|column| (column.reading, column.quality)).collect();
+        let quality = self.columns.into_iter().map(|column| (column.place.reading, column.quality)).collect();
         TrendTable { quality, ..self.table }
     }
 }

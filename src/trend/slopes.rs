@@ -1,12 +1,11 @@
 //! How every figure of a row answers to every reading of it.
 
-use super::analysis::TrendAnalysis;
+use super::analysis::{Place, TrendAnalysis};
 use super::figure::Figure;
 use super::reading::{Reading, Readings};
 use super::row::{Row, SLOTS};
 use crate::error::{Error, Result};
 use crate::numeric::Dual;
-use crate::water;
 
 /// Derivatives that are carried at a time, the last of them to the unknown of a root.
 const CARRIED: usize = 16;
@@ -88,7 +87,8 @@ impl TrendAnalysis {
     }
 
     fn slopes_by(&self, readings: &Readings<'_>, figures: &[Figure], shared: bool) -> Result<TrendSlopes> {
-        self.refuse_unknown_tanks(readings)?;
+        let given: Vec<Reading> = readings.columns().map(|(reading, _)| reading).collect();
+        self.prepare(&given)?;
         let known = self.figures();
         if let Some(figure) = figures.iter().find(|figure| !known.contains(figure)) {
             return Err(Error::Inconsistent {
@@ -96,11 +96,9 @@ impl TrendAnalysis {
                 reason: format!("the circuit has no {figure}"),
             });
         }
-        self.circuit().refrigerant().prepare()?;
-        water::prepare()?;
-        let tanks_expected = self.tank_columns(readings);
+        let tanks_expected = self.tank_columns(&given);
         let columns: Vec<(usize, &[f64])> =
-            readings.columns().map(|(reading, values)| (self.place(reading, readings), values)).collect();
+            readings.columns().map(|(reading, values)| (Place::of(reading, &given).slot, values)).collect();
         let width = figures.len() * columns.len();
         let mut values = vec![f64::NAN; readings.rows() * width];
         let fill = |(row, out): (usize, &mut [f64])| {
@@ -109,8 +107,7 @@ impl TrendAnalysis {
         if width > 0 {
             for_each_row(&mut values, width, shared, fill);
         }
-        let readings = readings.columns().map(|(reading, _)| reading).collect();
-        Ok(TrendSlopes { figures: figures.to_vec(), readings, values })
+        Ok(TrendSlopes { figures: figures.to_vec(), readings: given, values })
     }
 
     fn slopes_of_row(

@@ -73,6 +73,8 @@ remarks! {
     SAVING_IMPLAUSIBLE = 18, "the saving is beyond what an economizer can do";
     /// A water temperature is below the freezing point of water: brine or glycol, of which nothing is known here.
     NOT_WATER = 19, "a water temperature is below 0.01 degC, only plain water is known";
+    /// The standard has no tolerance for this load: it is outside 1 to 120 % of the rated capacity.
+    LOAD = 20, "the load is outside 1 to 120 % of the rated capacity";
 }
 
 impl Status {

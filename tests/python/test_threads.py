@@ -204,19 +204,37 @@ worker.join()
     assert done.returncode == 0, done.stderr
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="signals are sent otherwise")
-@pytest.mark.parametrize("threads", [1, 2])
-def test_an_interrupt_ends_a_long_call(threads):
-    code = f"""
-import numpy as np
-import interstage
-
+LONG_CALLS = {
+    "states": """
 r = interstage.Refrigerant("R-718")
 p = np.full(50_000_000, 3e5)
 r.prepare()
+call = lambda threads: r.state(p=p, h=3e6, threads=threads)
+""",
+    "trend": """
+r = interstage.Refrigerant("R-134a")
+stage = interstage.Stage(polytropic_efficiency=0.8)
+circuit = interstage.Circuit(r, stages=[stage] * 2, interstages=[interstage.FlashTank()])
+declared = {"evaporator_pressure": ("e", "kPa"), "condenser_pressure": ("c", "kPa")}
+trend = interstage.Trend(circuit, declared)
+table = {"e": np.full(2_000_000, 350.0), "c": np.full(2_000_000, 950.0)}
+trend.analyse({"e": [350.0], "c": [950.0]})
+call = lambda threads: trend.analyse(table, threads=threads)
+""",
+}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals are sent otherwise")
+@pytest.mark.parametrize("threads", [1, 2])
+@pytest.mark.parametrize("long_call", LONG_CALLS)
+def test_an_interrupt_ends_a_long_call(threads, long_call):
+    code = f"""
+import numpy as np
+import interstage
+{LONG_CALLS[long_call]}
 print("started", flush=True)
 try:
-    r.state(p=p, h=3e6, threads={threads})
+    call({threads})
 except KeyboardInterrupt:
     print("interrupted", flush=True)
 """

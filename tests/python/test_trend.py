@@ -2,6 +2,7 @@
 
 import copy
 import datetime
+import itertools
 import math
 import pickle
 import subprocess
@@ -103,19 +104,19 @@ def test_the_container_comes_back() -> None:
 def test_bad_readings_are_remarked_and_stop_nothing() -> None:
     data = export(9)
     data["kw"][2] = None  # type: ignore[call-overload]
-    data["cond"][4] += 20.0
+    data["cond"][5] += 20.0
     data["chw out"][6] = -99.4
     data["kw"][8] = 0.0
     result = trend(minimum_power=5e3).analyse(pd.DataFrame(data))
     text = result.status_text.tolist()
     assert text[0] == "ok"
     assert text[2] == "a reading is missing"
-    assert text[4] == "a single reading jumped"
+    assert text[5] == "a single reading jumped"
     assert text[6] == "a reading is outside its physical range"
     assert text[8] == "the machine is off"
-    assert result.quality("condenser_pressure").tolist()[3:6] == ["good", "spike", "good"]
-    assert result.rows_with("a single reading jumped").tolist() == [i == 4 for i in range(9)]
-    assert math.isnan(result["condensing_temperature"][4])
+    assert result.quality("condenser_pressure").tolist()[4:7] == ["good", "spike", "good"]
+    assert result.rows_with("a single reading jumped").tolist() == [i == 5 for i in range(9)]
+    assert math.isnan(result["condensing_temperature"][5])
     assert result["evaporating_temperature"].notna().sum() == 8
     assert interstage.remark_text(int(result.status[8])) == "the machine is off"
 
@@ -222,8 +223,12 @@ def test_brine_is_remarked() -> None:
 
 def test_a_jump_in_a_short_table_is_a_spike() -> None:
     data = export(7)
-    data["kw"][3] *= 2.5
-    assert trend().analyse(data).quality("power").tolist() == ["good"] * 3 + ["spike"] + ["good"] * 3
+    data["kw"][5] *= 2.5
+    assert trend().analyse(data).quality("power").tolist() == ["good"] * 5 + ["spike", "good"]
+    # The first five have too few before them.
+    early = export(7)
+    early["kw"][4] *= 2.5
+    assert "spike" not in trend().analyse(early).quality("power").tolist()
 
 
 @pytest.mark.parametrize(
@@ -471,3 +476,93 @@ def test_threads_do_not_change_a_bit() -> None:
     one, two = (trend().analyse(data, threads=n) for n in (1, 2))
     for figure in one.figures:
         assert np.array_equal(one[figure], two[figure], equal_nan=True), figure
+
+
+def test_motor_losses_are_a_figure_and_capacity_has_three_estimates() -> None:
+    result = trend().analyse(export())
+    lost = result["lost_power"] / (result["lost_power"] + result["compression_power"])
+    assert lost == pytest.approx([0.07] * 3, abs=2e-3)
+    assert result["capacity_from_power"] == pytest.approx(result["capacity"], rel=2e-3)
+    assert "lost_power [kW]" in result.frame(units="I-P")
+    assert "capacity_from_power [ton]" in result.frame(units="I-P")
+    unknown = interstage.Trend(machine(), readings=DECLARED, barometer=BAROMETER).analyse(export())
+    assert "drive efficiency" in unknown.unavailable["capacity_from_power"]
+    assert unknown["lost_power"] == pytest.approx(result["lost_power"])
+
+
+def test_an_economizer_of_any_kind_may_be_read() -> None:
+    stage = interstage.Stage(polytropic_efficiency=0.8)
+    closed = interstage.Circuit(
+        interstage.Refrigerant("R-1233zd(E)"),
+        stages=[stage] * 2,
+        interstages=[interstage.ClosedEconomizer(approach=3.0)],
+    )
+    result = interstage.Trend(closed, readings=DECLARED, barometer=BAROMETER).analyse(export())
+    assert result["stage_2_tank_pressure_exponent"] == pytest.approx([0.5] * 3, abs=1e-9)
+    assert (result["stage_2_flash_fraction"] > 0.05).all()
+    assert np.isnan(result["economizer_evidence"]).all()
+
+
+def test_the_heat_balance_by_load() -> None:
+    data = export(40)
+    data["chw"] = [flow * load for flow, load in zip(data["chw"], [0.9] * 20 + [0.5] * 20, strict=True)]
+    data["kw"][20:] = [kw * 0.5 for kw in data["kw"][20:]]
+    declared = {
+        **DECLARED,
+        "condenser_water_entering": ("cw in", "degC"),
+        "condenser_water_leaving": ("cw out", "degC"),
+        "condenser_water_flow": ("cw", "L/s"),
+    }
+    rated = {"rated_capacity": 3.5e6, "full_load_range": 10.0 / 1.8}
+    # Condenser water that takes up a few percent more or less than capacity and power.
+    flow = [200.0 * (1.0 + 0.02 * (-1) ** row) * (0.9 if row < 20 else 0.5) for row in range(40)]
+    data |= {"cw in": [28.0] * 40, "cw out": [32.7] * 40, "cw": flow}
+    made = interstage.Trend(machine(), readings=declared, barometer=BAROMETER, **rated)
+    result = made.analyse(pd.DataFrame(data, index=pd.RangeIndex(100, 140)))
+    table = result.heat_balance([0.0, 0.7, 1.0, 1.2])
+    assert table["rows"].tolist() == [20, 20, 0]
+    half = result["heat_balance"].to_numpy()[20:]
+    assert table["bias [-]"][0] == pytest.approx(half.mean())
+    assert table["spread [-]"][0] == pytest.approx(half.std(ddof=1))
+    tolerance = result["heat_balance_tolerance"].to_numpy()[20:]
+    assert tolerance == pytest.approx(interstage.rating_tolerance(float(result["load"].iloc[-1]), 10.0 / 1.8))
+    assert table["within tolerance [-]"][0] == (np.abs(half) <= tolerance).mean()
+    assert table.iloc[2].isna().sum() == 4
+    assert isinstance(made.analyse(pl.DataFrame(data)).heat_balance(), pl.DataFrame)
+    assert made.analyse(data).heat_balance()["rows"].sum() == 40
+    # An overload has no tolerance and says so.
+    small = interstage.Trend(
+        machine(), readings=declared, barometer=BAROMETER, rated_capacity=1e6, full_load_range=5.0
+    )
+    assert "the load is outside 1 to 120 % of the rated capacity" in small.analyse(data).status_text[0]
+    for wrong in ([0.5], [1.0, 0.5], [0.0, math.nan]):
+        with pytest.raises(interstage.WrongArgument, match="loads must be two or more rising numbers"):
+            result.heat_balance(wrong)
+    with pytest.raises(interstage.Inconsistent, match="load needs the rated capacity"):
+        trend().analyse(export()).heat_balance()
+    with pytest.raises(interstage.Inconsistent, match="one is given without the other"):
+        trend(rated_capacity=1e6)
+    with pytest.raises(interstage.OutOfRange, match="full_load_range 0 K is outside"):
+        trend(rated_capacity=1e6, full_load_range=0.0)
+
+
+def test_a_part_with_the_rows_around_it_has_the_figures_of_the_whole() -> None:
+    rng = np.random.default_rng(7)
+    rows = 900
+    data = pd.DataFrame(export(rows))
+    data *= 1.0 + 1e-4 * rng.standard_normal(data.shape)
+    for column in data:
+        data.loc[rng.choice(rows, 12, replace=False), column] *= 1.3
+        data.loc[rng.choice(rows, 20, replace=False), column] = np.nan
+    made = pickle.loads(pickle.dumps(trend()))
+    whole = made.analyse(data).frame(figures=made.figures)
+    assert whole["status_text"].str.contains("jumped").sum() > 30
+    before, after = interstage.Trend.ROWS_BEFORE, interstage.Trend.ROWS_AFTER
+    cuts = np.sort(np.r_[0, rng.choice(rows, 15, replace=False), rows])
+    alone = []
+    for start, end in itertools.pairwise(cuts):
+        part = data.iloc[max(start - before, 0) : end + after]
+        result = pickle.loads(pickle.dumps(made.analyse(part))).frame(figures=made.figures)
+        pd.testing.assert_frame_equal(result.loc[start : end - 1], whole.iloc[start:end], check_exact=True)
+        alone.append(made.analyse(data.iloc[start:end]).frame(figures=made.figures))
+    assert not pd.concat(alone)["status"].equals(whole["status"])
