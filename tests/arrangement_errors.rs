@@ -54,7 +54,7 @@ const NUMBERS: [Setter; 21] = [
     ("liquid carryover", |x| IntercooledTank::new().with_liquid_carryover(x).map(drop), 0.0, 0.5, "kg/kg"),
     ("vapor blowthrough", |x| IntercooledTank::new().with_vapor_blowthrough(x).map(drop), 0.0, 0.5, "kg/kg"),
     ("coil approach", |x| IntercooledTank::new().with_coil(x).map(drop), 0.0, 200.0, "K"),
-    ("economizer approach", |x| ClosedEconomizer::new(x).map(drop), 0.0, 200.0, "K"),
+    ("approach", |x| ClosedEconomizer::new(x).map(drop), 0.0, 200.0, "K"),
     (
         "injection superheat",
         |x| ClosedEconomizer::new(1.0)?.with_injection_superheat(x).map(drop),
@@ -62,7 +62,7 @@ const NUMBERS: [Setter; 21] = [
         200.0,
         "K",
     ),
-    ("superheat after injection", |x| LiquidInjection::new().with_superheat(x).map(drop), 0.0, 200.0, "K"),
+    ("superheat", |x| LiquidInjection::new().with_superheat(x).map(drop), 0.0, 200.0, "K"),
     ("expander efficiency", |x| Metering::expander(x).map(drop), 0.0, 1.0, "-"),
     ("suction loss", |x| PressureLosses::new().with_suction(x).map(drop), 0.0, 0.5, "-"),
     ("interstage loss", |x| PressureLosses::new().with_interstage(x).map(drop), 0.0, 0.5, "-"),
@@ -161,7 +161,7 @@ fn motor_vapor_goes_to_a_stage_that_is_there() {
         let made = tanks(1).circuit().unwrap().with_drive(drive);
         match made {
             Err(Error::OutOfRange { argument, value, maximum, .. }) => {
-                assert_eq!(argument, "stage that takes the motor's vapor");
+                assert_eq!(argument, "motor cooling");
                 assert_eq!((value, maximum), (stage as f64, 2.0));
             }
             other => panic!("{stage}: {other:?}"),
@@ -185,12 +185,12 @@ fn motor_vapor_goes_to_a_stage_that_is_there() {
 fn conditions_that_contradict_are_refused() {
     let mut wet = tanks(1);
     (wet.superheat, wet.carryover) = (2.0, 0.01);
-    inconsistent(wet.solve(), "suction superheat and evaporator liquid carryover", &["2 K", "0.01 kg/kg"]);
+    inconsistent(wet.solve(), "suction superheat and liquid carryover", &["2 K", "0.01 kg/kg"]);
     for (carryover, bypass, argument, value) in [
-        (0.6, 0.0, "evaporator liquid carryover", 0.6),
-        (-0.1, 0.0, "evaporator liquid carryover", -0.1),
-        (0.0, 0.95, "hot-gas bypass", 0.95),
-        (0.0, -1.0, "hot-gas bypass", -1.0),
+        (0.6, 0.0, "liquid carryover", 0.6),
+        (-0.1, 0.0, "liquid carryover", -0.1),
+        (0.0, 0.95, "hot gas bypass", 0.95),
+        (0.0, -1.0, "hot gas bypass", -1.0),
     ] {
         let mut machine = tanks(1);
         (machine.carryover, machine.bypass) = (carryover, bypass);
@@ -268,21 +268,16 @@ fn economizers_that_cannot_work_are_refused() {
 #[test]
 fn waters_that_cannot_be_are_refused() {
     let waters = Surroundings::new;
-    out_of_range(
-        waters((100.0, 90.0), (303.0, 308.0), 303.0),
-        "entering chilled water temperature",
-        100.0,
-        "K",
-    );
+    out_of_range(waters((100.0, 90.0), (303.0, 308.0), 303.0), "chilled water", 100.0, "K");
     out_of_range(waters((285.0, 280.0), (303.0, 308.0), 1e4), "dead state temperature", 1e4, "K");
     inconsistent(
         waters((280.0, 285.0), (303.0, 308.0), 303.0),
-        "chilled water temperatures",
+        "chilled water",
         &["280 K", "285 K", "warmer"],
     );
     inconsistent(
         waters((285.0, 280.0), (308.0, 303.0), 303.0),
-        "condenser water temperatures",
+        "condenser water",
         &["308 K", "303 K", "colder"],
     );
     for bad in [f64::NAN, f64::INFINITY] {
@@ -295,11 +290,12 @@ fn waters_that_cannot_be_are_refused() {
     }
     // Chilled water colder than the refrigerant that is to cool it; condenser water hotter than the refrigerant.
     let cycle = tanks(1).solve().unwrap();
-    for (chilled, condenser, component) in
-        [((275.0, 270.0), (303.0, 308.0), "evaporator"), ((285.0, 280.0), (325.0, 330.0), "condenser")]
-    {
+    for (chilled, condenser, arguments, says) in [
+        ((285.0, 270.0), (303.0, 308.0), "chilled water and evaporating temperature", "270.000 K, colder"),
+        ((285.0, 280.0), (303.0, 330.0), "condenser water and condensing temperature", "330.000 K, warmer"),
+    ] {
         let ledger = cycle.exergy(&waters(chilled, condenser, 303.0).unwrap());
-        inconsistent(ledger, "water temperatures and saturation temperatures", &[component, "wrong way"]);
+        inconsistent(ledger, arguments, &[says]);
     }
 }
 
@@ -389,12 +385,22 @@ fn texts_that_are_no_arrangement_are_refused() {
     let read = |text: &str| text.parse::<Arrangement>();
     out_of_range(read("0 stages"), "number of stages", 0.0, "-");
     out_of_range(read("101 stages"), "number of stages", 101.0, "-");
-    out_of_range(read("3 stages: tank@1"), "stage of an economizer", 1.0, "-");
-    out_of_range(read("3 stages: tank@4"), "stage of an economizer", 4.0, "-");
+    inconsistent(read("3 stages: tank@1"), "arrangement and stages", &["second stage", "feeds stage 1"]);
+    inconsistent(read("3 stages: tank@4"), "arrangement and stages", &["has 3", "feeds stage 4"]);
+    inconsistent(
+        read("1 stage: evaporator expander (efficiency 0.5), evaporator expander (efficiency 0.6)"),
+        "arrangement and itself",
+        &["one evaporator expander at most"],
+    );
+    assert!(read("2 stages: closed@2 (approach 3)").is_err());
     out_of_range(read("2 stages: tank@2 (carryover 0.7)"), "liquid carryover", 0.7, "kg/kg");
-    out_of_range(read("2 stages: closed@2 (approach -3 K)"), "economizer approach", -3.0, "K");
+    out_of_range(read("2 stages: closed@2 (approach -3 K)"), "approach", -3.0, "K");
     assert!(matches!(read("2 stages: closed@2 (approach NaN K)"), Err(Error::NotFinite { .. })));
-    inconsistent(read("2 stages: tank@2, closed@2 (approach 3 K)"), "arrangement", &["stage 2", "two"]);
+    inconsistent(
+        read("2 stages: tank@2, closed@2 (approach 3 K)"),
+        "arrangement and itself",
+        &["one economizer at a stage", "two"],
+    );
     // An exchanger's effectiveness is the circuit's to refuse.
     let odd = read("1 stage: suction exchanger (effectiveness 7)");
     let made = odd

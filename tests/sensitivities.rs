@@ -232,8 +232,7 @@ fn derivatives_at_the_ends_of_ranges() {
     assert!(compared.get() > 15_000, "{} compared", compared.get());
 }
 
-/// With the pressures of the best COP the COP's derivatives are those of a machine whose pressures follow; other figures are told at
-/// pressures that stay.
+/// With the pressures of the best COP the figures' derivatives are those of a machine whose pressures follow.
 #[test]
 fn derivatives_at_the_best_pressures() -> Result<(), Box<dyn std::error::Error>> {
     let tank = || Between::Tank { carryover: 0.0, blowthrough: 0.0, expander: None };
@@ -243,21 +242,20 @@ fn derivatives_at_the_best_pressures() -> Result<(), Box<dyn std::error::Error>>
         machine.subcooling = 3.0;
         machine.rule = InterstagePressures::BestCop;
         let best = machine.circuit()?.sensitivities(&machine.conditions())?;
-        let mut held = machine.clone();
-        held.rule = InterstagePressures::Given(machine.solve()?.interstage_pressures().to_vec());
-        let at_rest = held.circuit()?.sensitivities(&machine.conditions())?;
-        let names = ["cop".to_owned()];
+        let names: Vec<String> = best.figures().map(|(name, _)| name.to_owned()).collect();
         for &input in best.inputs() {
-            for (name, value) in best.figures() {
-                let (one, two) = (best.slope(name, input), at_rest.slope(name, input));
-                let (one, two) = one.zip(two).ok_or("no slope")?;
-                let off = (one - two).abs();
-                assert!(off <= 1e-6 * two.abs() + 1e-9 * value.abs(), "{name} to {input}: {one} for {two}");
-            }
             let value = room(&mut machine.clone(), input, 0.0).ok_or("no value")?.0;
-            let moving = differences(&machine, input, step(input, value), &names).ok_or("no difference")?[0];
-            let slope = best.slope("cop", input).ok_or("no slope")?;
-            assert!((slope - moving).abs() <= 1e-5 * slope.abs() + 1e-8, "{input}: {slope} for {moving}");
+            let by = step(input, value);
+            let moving = differences(&machine, input, by, &names).ok_or("no difference")?;
+            for ((name, value), moving) in best.figures().zip(moving) {
+                let slope = best.slope(name, input).ok_or("no slope")?;
+                let off = (slope - moving).abs();
+                // The COP's own slopes are exact. Other figures move with the optimum, which jumps by up to 1e-4 of a pressure where the
+                // number of steps along a polytropic path changes.
+                let jump = 2e-4 * value.abs() / by;
+                let limit = if name == "cop" { 1e-5 * slope.abs() + 1e-8 } else { 1e-2 * slope.abs() + jump };
+                assert!(off <= limit, "{name} to {input}: {slope} for {moving}");
+            }
         }
     }
     Ok(())

@@ -549,6 +549,8 @@ class Chiller(_Value):
         capacity_shares: Sequence[float] | _FloatArray | None = None,
         suction_superheat: float = 0.0,
         subcooling: float = 0.0,
+        liquid_carryover: float = 0.0,
+        hot_gas_bypass: float = 0.0,
     ) -> Chiller: ...
     @overload
     def solve(  # type: ignore[overload-overlap]
@@ -591,7 +593,7 @@ class Chiller(_Value):
         conditions: RatingConditions,
         *,
         capacity: float,
-        power_boundary: Literal["compression", "shaft", "motor input", "drive input"] = "compression",
+        power_boundary: Literal["compression", "shaft", "motor input", "drive input"] = "drive input",
     ) -> dict[str, Any]: ...
     @property
     def circuits(self) -> tuple[Circuit, ...]: ...
@@ -607,6 +609,10 @@ class Chiller(_Value):
     def suction_superheat(self) -> float: ...
     @property
     def subcooling(self) -> float: ...
+    @property
+    def liquid_carryover(self) -> float: ...
+    @property
+    def hot_gas_bypass(self) -> float: ...
 
 @final
 class ChillerPoint(_Value):
@@ -659,7 +665,7 @@ class ChillerPoint(_Value):
     def chiller(self) -> Chiller: ...
 
 @final
-class DesignPoint:
+class DesignPoint(_Value):
     @property
     def polytropic_efficiency(self) -> float: ...
     @property

@@ -74,6 +74,8 @@ fn one_or_several<'py>(value: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyA
 ///     Shares of the circuits in the capacity; equal if not given.
 /// suction_superheat, subcooling : float, optional
 ///     At the outlets of evaporators and condensers, K.
+/// liquid_carryover, hot_gas_bypass : float, optional
+///     As in `Circuit.solve`.
 ///
 /// Raises
 /// ------
@@ -169,10 +171,12 @@ impl PyChiller {
     #[pyo3(
         signature = (
             circuits, *, evaporator, condenser, water_paths=None, capacity_shares=None, suction_superheat=None, subcooling=None,
+            liquid_carryover=None, hot_gas_bypass=None,
         ),
         text_signature = "(circuits, *, evaporator, condenser, water_paths='parallel', capacity_shares=None, \
-            suction_superheat=0.0, subcooling=0.0)"
+            suction_superheat=0.0, subcooling=0.0, liquid_carryover=0.0, hot_gas_bypass=0.0)"
     )]
+    #[expect(clippy::too_many_arguments, reason = "one for each number of a chiller")]
     fn new(
         circuits: &Bound<'_, PyAny>,
         evaporator: &Bound<'_, PyAny>,
@@ -181,6 +185,8 @@ impl PyChiller {
         capacity_shares: Maybe<'_, '_>,
         suction_superheat: Maybe<'_, '_>,
         subcooling: Maybe<'_, '_>,
+        liquid_carryover: Maybe<'_, '_>,
+        hot_gas_bypass: Maybe<'_, '_>,
     ) -> PyResult<Self> {
         let py = circuits.py();
         let circuits = one_or_several(circuits)?;
@@ -200,16 +206,20 @@ impl PyChiller {
         };
         let evaporators = exchangers("evaporator", evaporator)?;
         let condensers = exchangers("condenser", condenser)?;
-        let kelvin =
+        let or_zero =
             |argument: &str, value: Maybe<'_, '_>| value.map_or(Ok(0.0), |value| number(argument, value));
-        let superheat = kelvin("suction_superheat", suction_superheat)?;
-        let subcooling = kelvin("subcooling", subcooling)?;
+        let superheat = or_zero("suction_superheat", suction_superheat)?;
+        let subcooling = or_zero("subcooling", subcooling)?;
+        let carryover = or_zero("liquid_carryover", liquid_carryover)?;
+        let bypass = or_zero("hot_gas_bypass", hot_gas_bypass)?;
         let mut watered = Vec::with_capacity(circuits.len());
         for ((circuit, evaporator), condenser) in circuits.iter().zip(evaporators).zip(condensers) {
             let circuit = object::<PyCircuit>("circuits", circuit)?.get().inner.clone();
             let of = WateredCircuit::new(circuit, evaporator, condenser).or_raise(py)?;
             let of = of.with_suction_superheat(superheat).or_raise(py)?;
-            watered.push(of.with_subcooling(subcooling).or_raise(py)?);
+            let of = of.with_subcooling(subcooling).or_raise(py)?;
+            let of = of.with_liquid_carryover(carryover).or_raise(py)?;
+            watered.push(of.with_hot_gas_bypass(bypass).or_raise(py)?);
         }
         let paths =
             water_paths.map_or(Ok(WaterPaths::Parallel), |value| word("water_paths", value, &PATHS))?;
@@ -355,8 +365,9 @@ impl PyChiller {
     /// Returns
     /// -------
     /// dict
-    ///     ``points`` (`ChillerPoint` at 100, 75, 50 and 25 % of the capacity), ``cop`` of each, ``part_load_cop`` and
-    ///     ``part_load_kw_per_ton``: the integrated part-load value, IPLV at the standard's own conditions, NPLV at others.
+    ///     ``points`` (`ChillerPoint` at 100, 75, 50 and 25 % of the capacity), ``cop`` of each, ``power_boundary``, and the integrated
+    ///     part-load value as ``iplv`` (COP), ``iplv_kw_per_ton`` and ``iplv_eer``: at conditions other than the standard's own it is an
+    ///     NPLV.
     ///
     /// Raises
     /// ------
@@ -374,11 +385,11 @@ impl PyChiller {
     /// ...     condenser=interstage.Exchanger.condenser(ua=1.3e6),
     /// ... )
     /// >>> rated = chiller.rate(interstage.RatingConditions("AHRI 551/591 (SI)-2015"), capacity=3.5e6)
-    /// >>> rated["part_load_cop"] > rated["cop"][0]
+    /// >>> rated["iplv"] > rated["cop"][0]
     /// True
     #[pyo3(
         signature = (conditions, *, capacity, power_boundary=None),
-        text_signature = "($self, conditions, *, capacity, power_boundary='compression')"
+        text_signature = "($self, conditions, *, capacity, power_boundary='drive input')"
     )]
     fn rate<'py>(
         slf: &Bound<'py, Self>,
@@ -400,8 +411,11 @@ impl PyChiller {
             .iter()
             .map(|point| Py::new(py, PyChillerPoint { chiller: slf.clone().unbind(), point: point.clone() }));
         data.set_item("points", PyTuple::new(py, points.collect::<PyResult<Vec<_>>>()?)?)?;
-        data.set_item("part_load_cop", rated.part_load_cop())?;
-        data.set_item("part_load_kw_per_ton", interstage::units::kw_per_ton_from_cop(rated.part_load_cop()))?;
+        let iplv = rated.iplv();
+        data.set_item("power_boundary", boundary.to_string())?;
+        data.set_item("iplv", iplv)?;
+        data.set_item("iplv_kw_per_ton", interstage::units::kw_per_ton_from_cop(iplv))?;
+        data.set_item("iplv_eer", interstage::units::eer_from_cop(iplv))?;
         Ok(data)
     }
 
@@ -450,6 +464,18 @@ impl PyChiller {
         self.inner.circuits().first().map_or(0.0, WateredCircuit::subcooling)
     }
 
+    /// Mass fraction of liquid in what leaves the evaporators, kg/kg.
+    #[getter]
+    fn liquid_carryover(&self) -> f64 {
+        self.inner.circuits().first().map_or(0.0, WateredCircuit::liquid_carryover)
+    }
+
+    /// Hot gas led to the evaporators per flow through the first stage, kg/kg.
+    #[getter]
+    fn hot_gas_bypass(&self) -> f64 {
+        self.inner.circuits().first().map_or(0.0, WateredCircuit::hot_gas_bypass)
+    }
+
     /// The chiller as a dictionary.
     pub(crate) fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
         let data = storage(py, "Chiller")?;
@@ -468,6 +494,13 @@ impl PyChiller {
         data.set_item("capacity_shares", self.inner.capacity_shares())?;
         data.set_item("suction_superheat", self.suction_superheat())?;
         data.set_item("subcooling", self.subcooling())?;
+        for (name, value) in
+            [("liquid_carryover", self.liquid_carryover()), ("hot_gas_bypass", self.hot_gas_bypass())]
+        {
+            if value != 0.0 {
+                data.set_item(name, value)?;
+            }
+        }
         Ok(data)
     }
 
@@ -522,6 +555,8 @@ impl PyChiller {
             }
             list.iter().map(of).collect()
         };
+        // Not in what was stored before they were there.
+        let optional_part = |key: &str| stored.has(key).then(|| stored.present(key)).transpose();
         let exchanger = py.get_type::<PyExchanger>();
         let circuits = PyList::new(py, parts("circuits", &py.get_type::<PyCircuit>())?)?;
         let evaporators = PyList::new(py, parts("evaporator", &exchanger)?)?;
@@ -532,8 +567,10 @@ impl PyChiller {
             condensers.as_any(),
             Some(&stored.present("water_paths")?),
             Some(stored.list("capacity_shares")?.as_any()),
-            Some(&stored.get("suction_superheat")?),
+            Some(&stored.present("suction_superheat")?),
             Some(&stored.present("subcooling")?),
+            optional_part("liquid_carryover")?.as_ref(),
+            optional_part("hot_gas_bypass")?.as_ref(),
         )
     }
 }
@@ -586,6 +623,29 @@ impl PyChillerPoint {
         data.set_item(name, duty.chilled_water_temperature().temperature())?;
         data.set_item("condenser_water_entering", duty.condenser_water_entering())?;
         Ok(data)
+    }
+
+    fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = data.py();
+        let stored = Stored::new(data, "ChillerPoint")?;
+        let chiller = PyChiller::restored(&stored.dict("chiller")?)?;
+        let water = |key: &str| -> PyResult<_> {
+            let of = py.get_type::<PyWaterFlow>().call_method1("from_dict", (stored.dict(key)?,))?;
+            Ok(of.cast::<PyWaterFlow>()?.get().inner)
+        };
+        let known = match (stored.has("chilled_water_leaving"), stored.has("chilled_water_entering")) {
+            (true, false) => ChilledWater::Leaving(stored.number("chilled_water_leaving")?),
+            (false, true) => ChilledWater::Entering(stored.number("chilled_water_entering")?),
+            _ => return Err(unreadable(py, "it holds no single chilled water temperature".to_owned())),
+        };
+        let duty = Duty::new(
+            stored.number("capacity")?,
+            (water("chilled_water")?, known),
+            (water("condenser_water")?, stored.number("condenser_water_entering")?),
+        )
+        .or_raise(py)?;
+        let point = chiller.inner.solve(&duty).or_raise(py)?;
+        Ok(Self { chiller: Py::new(py, chiller)?, point })
     }
 }
 
@@ -742,26 +802,7 @@ point_methods! {
     /// The chiller of a dictionary that `to_dict` made, solved again at its duty.
     #[classmethod]
     fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
-        let py = data.py();
-        let stored = Stored::new(data, "ChillerPoint")?;
-        let chiller = PyChiller::restored(&stored.dict("chiller")?)?;
-        let water = |key: &str| -> PyResult<_> {
-            let of = py.get_type::<PyWaterFlow>().call_method1("from_dict", (stored.dict(key)?,))?;
-            Ok(of.cast::<PyWaterFlow>()?.get().inner)
-        };
-        let known = match (stored.has("chilled_water_leaving"), stored.has("chilled_water_entering")) {
-            (true, false) => ChilledWater::Leaving(stored.number("chilled_water_leaving")?),
-            (false, true) => ChilledWater::Entering(stored.number("chilled_water_entering")?),
-            _ => return Err(unreadable(py, "it holds no single chilled water temperature".to_owned())),
-        };
-        let duty = Duty::new(
-            stored.number("capacity")?,
-            (water("chilled_water")?, known),
-            (water("condenser_water")?, stored.number("condenser_water_entering")?),
-        )
-        .or_raise(py)?;
-        let point = chiller.inner.solve(&duty).or_raise(py)?;
-        Ok(Self { chiller: Py::new(py, chiller)?, point })
+        Self::restored(data)
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
@@ -871,56 +912,102 @@ pub(crate) fn _chiller_rows<'py>(
 #[pyclass(module = "interstage", name = "DesignPoint", frozen)]
 #[derive(Debug)]
 pub(crate) struct PyDesignPoint {
-    designed: DesignedChiller,
+    chiller: Py<PyChiller>,
+    point: ChillerPoint,
+}
+
+impl PyDesignPoint {
+    fn of(py: Python<'_>, designed: &DesignedChiller) -> PyResult<Self> {
+        let chiller = Py::new(py, PyChiller { inner: designed.chiller().clone() })?;
+        Ok(Self { chiller, point: designed.point().clone() })
+    }
+
+    fn only(&self) -> PyResult<&WateredCircuit> {
+        let of = self.chiller.get().inner.circuits().first();
+        of.ok_or_else(|| pyo3::exceptions::PyRuntimeError::new_err("a design has one circuit"))
+    }
+}
+
+/// UA of an exchanger that is described by it.
+fn ua_of(exchanger: Exchanger) -> f64 {
+    match exchanger.heat_transfer() {
+        interstage::HeatTransfer::Ua(ua) => ua,
+        _ => f64::NAN,
+    }
 }
 
 #[pymethods]
 impl PyDesignPoint {
     /// Polytropic efficiency of all stages, dimensionless.
     #[getter]
-    fn polytropic_efficiency(&self) -> f64 {
-        self.designed.polytropic_efficiency()
+    fn polytropic_efficiency(&self) -> PyResult<f64> {
+        Ok(self.only()?.circuit().stages().first().map_or(f64::NAN, interstage::Stage::efficiency))
     }
 
     /// Conductance of the evaporator, W/K.
     #[getter]
-    fn evaporator_ua(&self) -> f64 {
-        self.designed.evaporator_ua()
+    fn evaporator_ua(&self) -> PyResult<f64> {
+        Ok(ua_of(self.only()?.evaporator()))
     }
 
     /// Conductance of the condenser, W/K.
     #[getter]
-    fn condenser_ua(&self) -> f64 {
-        self.designed.condenser_ua()
+    fn condenser_ua(&self) -> PyResult<f64> {
+        Ok(ua_of(self.only()?.condenser()))
     }
 
     /// The chiller, its exchangers by UA.
     #[getter]
-    fn chiller(&self) -> PyChiller {
-        PyChiller { inner: self.designed.chiller().clone() }
+    fn chiller(&self, py: Python<'_>) -> Py<PyChiller> {
+        self.chiller.clone_ref(py)
     }
 
     /// The circuit.
     #[getter]
     fn circuit(&self) -> PyResult<PyCircuit> {
-        let of = self.designed.chiller().circuits().first();
-        of.map(|of| PyCircuit { inner: of.circuit().clone() })
-            .ok_or_else(|| pyo3::exceptions::PyRuntimeError::new_err("a design has one circuit"))
+        Ok(PyCircuit { inner: self.only()?.circuit().clone() })
     }
 
     /// The chiller at the duty of the sheet.
     #[getter]
-    fn point(&self, py: Python<'_>) -> PyResult<PyChillerPoint> {
-        Ok(PyChillerPoint { chiller: Py::new(py, self.chiller())?, point: self.designed.point().clone() })
+    fn point(&self, py: Python<'_>) -> PyChillerPoint {
+        PyChillerPoint { chiller: self.chiller.clone_ref(py), point: self.point.clone() }
     }
 
-    fn __repr__(&self) -> String {
-        format!(
+    /// Chiller and duty as a dictionary.
+    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let data = storage(py, "DesignPoint")?;
+        data.set_item("point", self.point(py).to_dict(py)?)?;
+        Ok(data)
+    }
+
+    /// The design of a dictionary that `to_dict` made, solved again at its duty.
+    #[classmethod]
+    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let stored = Stored::new(data, "DesignPoint")?;
+        let point = PyChillerPoint::restored(&stored.dict("point")?)?;
+        Ok(Self { chiller: point.chiller, point: point.point })
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        rebuilt(slf, slf.get().to_dict(slf.py())?)
+    }
+
+    fn __eq__(&self, other: &Self) -> bool {
+        self.chiller.get() == other.chiller.get() && self.point == other.point
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash_of(&(self.point.cop().to_bits(), self.point.power().to_bits()))
+    }
+
+    fn __repr__(&self) -> PyResult<String> {
+        Ok(format!(
             "DesignPoint(polytropic_efficiency={}, evaporator_ua={} W/K, condenser_ua={} W/K)",
-            shown(self.polytropic_efficiency()),
-            shown(self.evaporator_ua()),
-            shown(self.condenser_ua()),
-        )
+            shown(self.polytropic_efficiency()?),
+            shown(self.evaporator_ua()?),
+            shown(self.condenser_ua()?),
+        ))
     }
 }
 
@@ -961,5 +1048,5 @@ pub(crate) fn design<'py>(
         .with_subcooling(optional("subcooling", subcooling)?.unwrap_or(0.0))
         .with_drive(with.drive())
         .with_pressure_losses(with.pressure_losses());
-    Ok(PyDesignPoint { designed: sheet.design(refrigerant, &arrangement).or_raise(py)? })
+    PyDesignPoint::of(py, &sheet.design(refrigerant, &arrangement).or_raise(py)?)
 }

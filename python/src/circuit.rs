@@ -158,7 +158,12 @@ fn read_cooling(value: &Bound<'_, PyAny>) -> PyResult<MotorCooling> {
         return match word.to_cow()?.as_ref() {
             ROOM => Ok(MotorCooling::Room),
             EVAPORATOR => Ok(MotorCooling::RefrigerantToEvaporator),
-            other => Err(unknown_option(value.py(), "motor_cooling", other, &[ROOM, EVAPORATOR, "a stage"])),
+            other => Err(unknown_option(
+                value.py(),
+                "motor_cooling",
+                other,
+                &[ROOM, EVAPORATOR, "2 (the number of a stage, not as text)"],
+            )),
         };
     }
     let stage = number("motor_cooling", value)?;
@@ -535,8 +540,8 @@ impl PyCircuit {
 
     /// Exact derivatives of every figure of the cycle to every number of circuit and conditions.
     ///
-    /// Given interstage pressures stay where they are, other rules move with the temperatures; those of the best COP are held, which
-    /// leaves the derivatives of the COP exact. A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
+    /// Given interstage pressures stay where they are, other rules move with the temperatures; those of the best COP by differences of the
+    /// optimum, good to some 1e-3, which leaves the derivatives of the COP exact. A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
     ///
     /// Parameters
     /// ----------

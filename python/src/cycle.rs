@@ -6,10 +6,10 @@ use interstage::{Balance, Cycle, Size, Surroundings};
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::{tables, text};
+use crate::arguments::{number, tables, text};
 use crate::circuit::PyCircuit;
 use crate::conditions::{conditions as with_numbers, size};
-use crate::errors::{OrRaise, unreadable};
+use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::points::PyPoints;
 use crate::refrigerant::PyRefrigerant;
 use crate::stored::{Stored, hash_numbers, hash_of, known, rebuilt, shown, storage};
@@ -285,12 +285,22 @@ cycle_methods! {
     fn exergy<'py>(
         &self,
         py: Python<'py>,
-        chilled_water: (f64, f64),
-        condenser_water: (f64, f64),
-        dead_state_temperature: f64,
+        chilled_water: &Bound<'py, PyAny>,
+        condenser_water: &Bound<'py, PyAny>,
+        dead_state_temperature: &Bound<'py, PyAny>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        let surroundings =
-            Surroundings::new(chilled_water, condenser_water, dead_state_temperature).or_raise(py)?;
+        let pair = |argument: &str, value: &Bound<'py, PyAny>| {
+            value.extract::<(f64, f64)>().map_err(|_| {
+                let message = format!("{argument} must be two numbers: entering and leaving temperature, K");
+                wrong_argument(py, argument, &message)
+            })
+        };
+        let surroundings = Surroundings::new(
+            pair("chilled_water", chilled_water)?,
+            pair("condenser_water", condenser_water)?,
+            number("dead_state_temperature", dead_state_temperature)?,
+        )
+        .or_raise(py)?;
         let found = self.cycle.exergy(&surroundings).or_raise(py)?;
         let destroyed = PyDict::new(py);
         for (component, exergy) in found.destroyed() {

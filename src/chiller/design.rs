@@ -66,6 +66,9 @@ const HIGHEST: f64 = 0.92;
 /// Range in which an efficiency is searched, so that an impossible one can be named.
 const SEARCHED: (f64, f64) = (0.05, 5.0);
 
+/// How closely, relative to itself, the power is met.
+const MET: f64 = 1e-9;
+
 impl DesignSheet {
     /// Duty, power (W) and where it is measured, approaches (K) of evaporator (leaving chilled water less evaporating temperature) and
     /// condenser (condensing temperature less leaving condenser water).
@@ -224,6 +227,18 @@ fn efficiency(circuit: &Circuit, conditions: &Conditions, compression: f64) -> R
             Err(error) => Err(error),
         }
     })?;
+    // A search that ended at the hottest discharge the equation of state knows has not met the power.
+    let missed = surplus(inverse).unwrap_or(f64::INFINITY);
+    if missed.abs() > MET {
+        return Err(Error::Inconsistent {
+            arguments: "power and capacity",
+            reason: format!(
+                "no polytropic efficiency makes {compression} W of compression power of this capacity and these temperatures: at \
+                 {:.4} the discharge is as hot as the equation of state goes",
+                1.0 / inverse
+            ),
+        });
+    }
     Ok(1.0 / inverse)
 }
 

@@ -44,7 +44,11 @@ impl Duty {
         (condenser_water, condenser_water_entering): (WaterFlow, f64),
     ) -> Result<Self> {
         within("capacity", capacity, 1e-3, 1e12, "W", "the size of a machine is positive")?;
-        chilled_water.accepts("chilled water temperature", chilled_water_temperature.temperature())?;
+        let name = match chilled_water_temperature {
+            ChilledWater::Leaving(_) => "chilled water leaving",
+            ChilledWater::Entering(_) => "chilled water entering",
+        };
+        chilled_water.accepts(name, chilled_water_temperature.temperature())?;
         condenser_water.accepts("condenser water entering", condenser_water_entering)?;
         Ok(Self {
             capacity,

@@ -58,6 +58,8 @@ pub struct WateredCircuit {
     condenser: Exchanger,
     suction_superheat: f64,
     subcooling: f64,
+    liquid_carryover: f64,
+    hot_gas_bypass: f64,
 }
 
 impl WateredCircuit {
@@ -78,7 +80,15 @@ impl WateredCircuit {
                 });
             }
         }
-        Ok(Self { circuit, evaporator, condenser, suction_superheat: 0.0, subcooling: 0.0 })
+        Ok(Self {
+            circuit,
+            evaporator,
+            condenser,
+            suction_superheat: 0.0,
+            subcooling: 0.0,
+            liquid_carryover: 0.0,
+            hot_gas_bypass: 0.0,
+        })
     }
 
     /// Superheat (K) of the vapor that leaves the evaporator.
@@ -101,9 +111,41 @@ impl WateredCircuit {
         Ok(Self { subcooling, ..self })
     }
 
+    /// Mass fraction of liquid in what leaves the evaporator; with no superheat.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] unless it is 0 to 0.5.
+    pub fn with_liquid_carryover(self, liquid_carryover: f64) -> Result<Self> {
+        let reason = "mass fraction of liquid in what leaves the evaporator";
+        within("liquid carryover", liquid_carryover, 0.0, 0.5, "kg/kg", reason)?;
+        Ok(Self { liquid_carryover, ..self })
+    }
+
+    /// Hot gas led from the discharge to the evaporator, per flow through the first stage.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::OutOfRange`], [`Error::NotFinite`] unless it is 0 to 0.9.
+    pub fn with_hot_gas_bypass(self, hot_gas_bypass: f64) -> Result<Self> {
+        let reason = "hot gas led to the evaporator per flow through the first stage";
+        within("hot gas bypass", hot_gas_bypass, 0.0, 0.9, "kg/kg", reason)?;
+        Ok(Self { hot_gas_bypass, ..self })
+    }
+
     /// The circuit.
     pub fn circuit(&self) -> &Circuit {
         &self.circuit
+    }
+
+    /// Mass fraction of liquid in what leaves the evaporator.
+    pub fn liquid_carryover(&self) -> f64 {
+        self.liquid_carryover
+    }
+
+    /// Hot gas led to the evaporator, per flow through the first stage.
+    pub fn hot_gas_bypass(&self) -> f64 {
+        self.hot_gas_bypass
     }
 
     /// The evaporator.

@@ -16,7 +16,7 @@ use crate::rating::{RatedFlow, RatingConditions, iplv_from_cop};
 pub struct RatedChiller {
     points: Vec<ChillerPoint>,
     boundary: PowerBoundary,
-    part_load_cop: f64,
+    iplv: f64,
 }
 
 /// Rounds until the flow of condenser water gives its temperature, and the relative change that ends them.
@@ -84,7 +84,7 @@ impl Chiller {
         for (cop, point) in cop.iter_mut().zip(&points) {
             *cop = point.capacity() / boundary.power_of(point);
         }
-        Ok(RatedChiller { points, boundary, part_load_cop: iplv_from_cop(cop)? })
+        Ok(RatedChiller { points, boundary, iplv: iplv_from_cop(cop)? })
     }
 }
 
@@ -116,8 +116,8 @@ impl RatedChiller {
         self.boundary
     }
 
-    /// Integrated part-load value as a COP (IPLV or NPLV).
-    pub fn part_load_cop(&self) -> f64 {
-        self.part_load_cop
+    /// Integrated part-load value as a COP: the IPLV at the standard's own conditions, the NPLV at others.
+    pub fn iplv(&self) -> f64 {
+        self.iplv
     }
 }

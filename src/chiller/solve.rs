@@ -49,6 +49,8 @@ impl WateredCircuit {
         Conditions::new(evaporating, condensing, Size::Capacity(capacity))
             .with_suction_superheat(self.suction_superheat)
             .with_subcooling(self.subcooling)
+            .with_liquid_carryover(self.liquid_carryover)
+            .with_hot_gas_bypass(self.hot_gas_bypass)
     }
 
     /// The cycle between two saturation temperatures.
@@ -66,6 +68,34 @@ impl WateredCircuit {
 /// An exchanger's terms with a factor on what describes it and a share of the water flow.
 fn terms<R: Real>(terms: Terms<R>, factor: R, flow: R) -> Terms<R> {
     Terms { transfer: terms.transfer * factor, mass_flow: flow }
+}
+
+/// Refuses vapor that leaves hotter than the water that heats it, and liquid that leaves colder than the water that cools it.
+fn refuse_crossing<R: Real>(
+    evaporator: &Exchange<R>,
+    condenser: &Exchange<R>,
+    solution: &Solution<R>,
+) -> Result<()> {
+    let vapor = solution.ends.evaporator_outlet.temperature.value();
+    let liquid = solution.ends.condenser_outlet.temperature.value();
+    let (chilled, cooling) = (evaporator.water_entering.value(), condenser.water_entering.value());
+    if vapor > chilled {
+        return Err(Error::Inconsistent {
+            arguments: "suction superheat and chilled water",
+            reason: format!(
+                "vapor would leave the evaporator at {vapor:.3} K, heated by water at {chilled:.3} K"
+            ),
+        });
+    }
+    if liquid < cooling {
+        return Err(Error::Inconsistent {
+            arguments: "subcooling and condenser water",
+            reason: format!(
+                "liquid would leave the condenser at {liquid:.3} K, cooled by water at {cooling:.3} K"
+            ),
+        });
+    }
+    Ok(())
 }
 
 /// Heat that a solved cycle gives up in the condenser, per capacity.
@@ -234,6 +264,7 @@ impl<R: Real> CondenserSide<'_, R> {
             (evaporating, capacity),
             condensing,
         )?;
+        refuse_crossing(evaporator, &exchange, &solution)?;
         Ok(Solved { capacity, evaporator: *evaporator, condenser: exchange, solution, inputs: at })
     }
 

@@ -194,7 +194,7 @@ impl<'a> Details<'a> {
 
     fn number(&mut self, name: &str, unit: &str) -> Result<Option<f64>> {
         let Some(text) = self.word(name) else { return Ok(None) };
-        let number = text.strip_suffix(unit).unwrap_or(text).trim();
+        let number = text.strip_suffix(unit).ok_or_else(|| unreadable(self.item))?.trim();
         Ok(Some(number.parse().map_err(|_| unreadable(self.item))?))
     }
 
@@ -204,6 +204,14 @@ impl<'a> Details<'a> {
 
     fn done(self) -> Result<()> {
         if self.left.is_empty() { Ok(()) } else { Err(unreadable(self.item)) }
+    }
+}
+
+/// What stands twice in a text.
+fn twice(what: &str, text: &str) -> Error {
+    Error::Inconsistent {
+        arguments: "arrangement and itself",
+        reason: format!("there is one {what} at most, and {text:?} has two"),
     }
 }
 
@@ -238,6 +246,12 @@ impl FromStr for Arrangement {
         for item in items(rest) {
             let (name, mut details) = Details::of(item)?;
             match name {
+                "evaporator expander" if arrangement.metering != Metering::Valve => {
+                    return Err(twice("evaporator expander", text));
+                }
+                "suction exchanger" if arrangement.suction_exchanger.is_some() => {
+                    return Err(twice("suction exchanger", text));
+                }
                 "evaporator expander" => {
                     let efficiency = details.number("efficiency", "")?.ok_or_else(|| unreadable(item))?;
                     arrangement.metering = Metering::expander(efficiency)?;
@@ -249,16 +263,20 @@ impl FromStr for Arrangement {
                 _ => {
                     let (kind, stage) = name.split_once('@').ok_or_else(|| unreadable(item))?;
                     let stage: usize = stage.trim().parse().map_err(|_| unreadable(item))?;
-                    let reason = "an economizer feeds the inlet of the second stage or a later one";
-                    within("stage of an economizer", stage as f64, 2.0, count as f64, "-", reason)?;
+                    if !(2..=count).contains(&stage) {
+                        return Err(Error::Inconsistent {
+                            arguments: "arrangement and stages",
+                            reason: format!(
+                                "an economizer feeds the inlet of the second stage or a later one; {text:?} has {count} and \
+                                 feeds stage {stage}"
+                            ),
+                        });
+                    }
                     let interstage = interstage(kind.trim(), &mut details, item)?;
                     match arrangement.interstages.get_mut(stage - 2) {
                         Some(place @ Interstage::Direct) => *place = interstage,
                         _ => {
-                            return Err(Error::Inconsistent {
-                                arguments: "arrangement",
-                                reason: format!("stage {stage} is fed by two economizers: {text:?}"),
-                            });
+                            return Err(twice("economizer at a stage", text));
                         }
                     }
                 }

@@ -148,7 +148,7 @@ impl Circuit {
         if let MotorCooling::RefrigerantToStage(stage) = drive.motor_cooling() {
             let (stage, stages) = (stage as f64, self.machine.stages.len() as f64);
             let reason = "vapor from the motor joins the gas between two stages";
-            within("stage that takes the motor's vapor", stage, 2.0, stages, "-", reason)?;
+            within("motor cooling", stage, 2.0, stages, "-", reason)?;
         }
         Ok(self.with(|machine| machine.drive = drive))
     }

@@ -147,10 +147,10 @@ impl Conditions {
             });
         }
         let reason = "mass fraction of liquid in what leaves the evaporator";
-        within("evaporator liquid carryover", self.liquid_carryover, 0.0, 0.5, "kg/kg", reason)?;
+        within("liquid carryover", self.liquid_carryover, 0.0, 0.5, "kg/kg", reason)?;
         if self.liquid_carryover > 0.0 && self.suction_superheat > 0.0 {
             return Err(Error::Inconsistent {
-                arguments: "suction superheat and evaporator liquid carryover",
+                arguments: "suction superheat and liquid carryover",
                 reason: format!(
                     "vapor {} K above saturation carries no liquid, but {} kg/kg were asked for",
                     self.suction_superheat, self.liquid_carryover
@@ -158,7 +158,7 @@ impl Conditions {
             });
         }
         let reason = "hot gas led to the evaporator per flow through the first stage";
-        within("hot-gas bypass", self.hot_gas_bypass, 0.0, 0.9, "kg/kg", reason)?;
+        within("hot gas bypass", self.hot_gas_bypass, 0.0, 0.9, "kg/kg", reason)?;
         let (argument, value, unit) = match self.size {
             Size::Capacity(value) => ("capacity", value, "W"),
             Size::MassFlow(value) => ("mass flow", value, "kg/s"),

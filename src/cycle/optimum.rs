@@ -206,8 +206,7 @@ impl Circuit {
         Err(given_up(residual))
     }
 
-    /// Pressures of the best COP, without derivatives: what a figure answers to an input is told at pressures that stay; of the COP
-    /// itself that is all, for it does not answer to the pressures there.
+    /// Pressures of the best COP, without derivatives.
     pub(super) fn best_pressures<R: Real>(&self, inputs: &Inputs<R>) -> Result<Vec<R>> {
         self.refuse_too_many()?;
         let trial = Trial::new(self, inputs.constants::<Dual<1>>())?;
@@ -220,12 +219,21 @@ impl Circuit {
         let mut best = (f64::NEG_INFINITY, ln.clone());
         if self.interstages().iter().all(|between| !between.is_direct()) {
             // From the best of the other rules, so that none of them is better where there are several optima.
-            best.0 = cop(&ln)?;
-            for other in self.by_other_rules(&plain) {
+            let first = cop(&ln);
+            best.0 = *first.as_ref().unwrap_or(&f64::NEG_INFINITY);
+            let mut others = self.by_other_rules(&plain);
+            if first.is_err() {
+                others.extend(shifted(&ln, low.ln(), high.ln()));
+            }
+            for other in others {
                 match cop(&other) {
                     Ok(found) if found > best.0 => best = (found, other),
                     _ => {}
                 }
+            }
+            if best.0 == f64::NEG_INFINITY {
+                // No pressures were found at which everything works: why not at the first.
+                return first.map(|_| Vec::new());
             }
             ln.clone_from(&best.1);
         }
@@ -344,6 +352,15 @@ impl Trial<'_, Dual<1>> {
         // At the end of what can work rounding may lead beyond it.
         Ok(if moved(best).is_ok() { best } else { possible })
     }
+}
+
+/// The same pressures moved up and down together, in steps of a twentieth of the way to the end.
+fn shifted(ln: &[f64], low: f64, high: f64) -> impl Iterator<Item = Vec<f64>> {
+    (1..20).flat_map(move |step| {
+        let share = f64::from(step) / 20.0;
+        let toward = |end: f64| ln.iter().map(|ln| ln + share * (end - ln)).collect();
+        [toward(low), toward(high)]
+    })
 }
 
 /// Smallest distance of neighbors among pressures and the two ends, in the logarithm.

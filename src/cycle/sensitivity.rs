@@ -42,8 +42,8 @@ impl Circuit {
     ///
     /// The solve itself is carried out over dual numbers; each property call contributes the analytic slopes of the
     /// equation of state. Given interstage pressures stay where they are, other rules move with the temperatures: by their formula, or, where
-    /// heads are equal, by implicit differentiation. With the pressures of the best COP slopes are those at pressures that stay:
-    /// for the COP this is exact, since it does not answer to the pressures there.
+    /// heads are equal, by implicit differentiation. The pressures of the best COP move by differences of the optimum,
+    /// good to some 1e-3; of the COP itself that is no loss, since it does not answer to the pressures there.
     ///
     /// A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
     ///
@@ -72,7 +72,7 @@ impl Circuit {
             self.clone()
         };
         let mut figures = Vec::new();
-        let mut slopes = Vec::with_capacity(inputs.len());
+        let mut slopes: Vec<Vec<f64>> = Vec::with_capacity(inputs.len());
         for &input in &inputs {
             let found = held.figures_along(conditions, input)?;
             slopes.push(found.iter().map(|(_, figure)| figure.slope[0]).collect());
@@ -80,7 +80,59 @@ impl Circuit {
                 figures = found.into_iter().map(|(name, figure)| (name, figure.value)).collect();
             }
         }
+        if best {
+            // The best pressures move with the inputs, and the figures with them.
+            let mut by_pressure = Vec::with_capacity(self.interstages().len());
+            for k in 2..=self.stages().len() {
+                let found = held.figures_along(conditions, Input::StageInletPressure(k))?;
+                by_pressure.push(found.iter().map(|(_, figure)| figure.slope[0]).collect::<Vec<f64>>());
+            }
+            for (&input, slopes) in inputs.iter().zip(&mut slopes) {
+                for (moves, by_pressure) in
+                    self.best_pressures_along(conditions, input)?.iter().zip(&by_pressure)
+                {
+                    slopes.iter_mut().zip(by_pressure).for_each(|(slope, by)| *slope += by * moves);
+                }
+            }
+        }
         Ok(Sensitivities { inputs, figures, slopes })
+    }
+
+    /// How the best pressures (Pa) move with an input: central differences of the optimum, one-sided of second order where an input
+    /// cannot be negative. The steps are wide, since the optimum moves by up to 1e-4 of a pressure where the number of steps along a
+    /// polytropic path changes: slopes are good to some 1e-3.
+    fn best_pressures_along(&self, conditions: &Conditions, along: Input) -> Result<Vec<f64>> {
+        let step = match along {
+            Input::EvaporatingTemperature
+            | Input::CondensingTemperature
+            | Input::SuctionSuperheat
+            | Input::Subcooling
+            | Input::EconomizerApproach(_)
+            | Input::InjectionSuperheat(_) => 0.2,
+            _ => 5e-3,
+        };
+        let moved = |by: f64| -> Result<Vec<f64>> {
+            let inputs = Inputs::lifted(self, conditions, |input, value| {
+                let common =
+                    along == Input::CommonStageEfficiency && matches!(input, Input::StageEfficiency(_));
+                if input == along || common { value + by } else { value }
+            });
+            self.best_pressures(&inputs)
+        };
+        let at = std::cell::Cell::new(f64::INFINITY);
+        Inputs::lifted(self, conditions, |input, own| {
+            if input == along {
+                at.set(own);
+            }
+            own
+        });
+        if at.get() < step {
+            let (here, near, far) = (moved(0.0)?, moved(step)?, moved(2.0 * step)?);
+            let slopes = here.iter().zip(near).zip(far);
+            return Ok(slopes.map(|((a, b), c)| (4.0 * b - 3.0 * a - c) / (2.0 * step)).collect());
+        }
+        let (below, above) = (moved(-step)?, moved(step)?);
+        Ok(below.iter().zip(above).map(|(a, b)| (b - a) / (2.0 * step)).collect())
     }
 
     /// The numbers that this circuit and these conditions hold.

@@ -268,9 +268,12 @@ impl Circuit {
         let (stage, returned) = match cooling {
             MotorCooling::RefrigerantToStage(stage) => {
                 let place = stage.wrapping_sub(2);
-                let pressure = between
-                    .get(place)
-                    .map_or(ends.evaporating_pressure, |&inlet| where_gas_arrives(passages, place, inlet));
+                let inlet = between.get(place).copied().unwrap_or(ends.evaporating_pressure);
+                // Where an economizer feeds the stage the vapor joins it there, upstream of the port.
+                let pressure = match passages.get(place) {
+                    Some(Some(passage)) => passage.vapor.pressure,
+                    _ => inlet,
+                };
                 (Some(stage), self.refrigerant().saturated_at_pressure(pressure)?.vapor)
             }
             _ => (None, ends.evaporator_vapor),

@@ -328,7 +328,7 @@ impl Cycle {
         &self.stage_wet
     }
 
-    /// Share of each stage in the work of all stages, per flow through it.
+    /// Share of each stage in the sum of the heads, isentropic or polytropic as each efficiency is defined.
     pub fn head_split(&self) -> Vec<f64> {
         let sum: f64 = self.stage_head.iter().sum();
         self.stage_head.iter().map(|head| head / sum).collect()

@@ -50,7 +50,7 @@ impl ClosedEconomizer {
     ///
     /// [`Error::OutOfRange`], [`Error::NotFinite`].
     pub fn new(approach: f64) -> Result<Self> {
-        within("economizer approach", approach, 0.0, WIDEST, "K", "heat flows to what is colder")?;
+        within("approach", approach, 0.0, WIDEST, "K", "heat flows to what is colder")?;
         let (taken_from, metering) = Default::default();
         Ok(Self { approach, injection_superheat: 0.0, taken_from, metering })
     }
@@ -112,7 +112,7 @@ impl LiquidInjection {
     /// [`Error::OutOfRange`], [`Error::NotFinite`].
     pub fn with_superheat(self, superheat: f64) -> Result<Self> {
         let reason = "superheat at the inlet of the next stage";
-        within("superheat after injection", superheat, 0.0, WIDEST, "K", reason)?;
+        within("superheat", superheat, 0.0, WIDEST, "K", reason)?;
         Ok(Self { superheat })
     }
 

@@ -124,7 +124,7 @@ impl IntercooledTank {
     /// [`Error::OutOfRange`], [`Error::NotFinite`].
     pub fn with_coil(self, approach: f64) -> Result<Self> {
         within("coil approach", approach, 0.0, WIDEST, "K", "heat flows to what is colder")?;
-        Ok(Self { coil_approach: Some(approach), ..self })
+        Self { coil_approach: Some(approach), ..self }.without_contradiction()
     }
 
     /// Mass fraction of liquid in the vapor stream, 0 to 0.5.
@@ -140,9 +140,24 @@ impl IntercooledTank {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    /// [`Error::OutOfRange`], [`Error::NotFinite`]; [`Error::Inconsistent`] with a coil.
     pub fn with_vapor_blowthrough(self, fraction: f64) -> Result<Self> {
-        Ok(Self { separation: Separation { blowthrough: blowthrough(fraction)?, ..self.separation }, ..self })
+        let separation = Separation { blowthrough: blowthrough(fraction)?, ..self.separation };
+        Self { separation, ..self }.without_contradiction()
+    }
+
+    /// Refuses vapor in the liquid of a tank whose liquid does not go on.
+    fn without_contradiction(self) -> Result<Self> {
+        if self.coil_approach.is_none() || self.separation.blowthrough == 0.0 {
+            return Ok(self);
+        }
+        Err(Error::Inconsistent {
+            arguments: "coil approach and vapor blowthrough",
+            reason: format!(
+                "what goes on passes a coil and meets no vapor of the tank, but {} kg/kg of it were asked for",
+                self.separation.blowthrough
+            ),
+        })
     }
 
     /// What throttles the liquid into the tank.

@@ -25,19 +25,32 @@ struct ChillerForm {
     condenser: Vec<Exchanger>,
     water_paths: String,
     capacity_shares: Vec<f64>,
-    suction_superheat: Kelvins,
-    subcooling: Kelvins,
+    suction_superheat: PerCircuit,
+    subcooling: PerCircuit,
+    #[serde(default, skip_serializing_if = "PerCircuit::is_nothing")]
+    liquid_carryover: PerCircuit,
+    #[serde(default, skip_serializing_if = "PerCircuit::is_nothing")]
+    hot_gas_bypass: PerCircuit,
 }
 
 /// The same for every circuit, or one for each.
 #[derive(Debug, Serialize, Deserialize)]
-#[serde(untagged, expecting = "superheat and subcooling are a number, or a list with one for each circuit")]
-enum Kelvins {
+#[serde(
+    untagged,
+    expecting = "superheat, subcooling, carryover and bypass are a number, or a list with one for each circuit"
+)]
+enum PerCircuit {
     Same(f64),
     Each(Vec<f64>),
 }
 
-impl Kelvins {
+impl Default for PerCircuit {
+    fn default() -> Self {
+        Self::Same(0.0)
+    }
+}
+
+impl PerCircuit {
     fn of(each: Vec<f64>) -> Self {
         match each.as_slice() {
             [first, rest @ ..] if rest.iter().all(|other| other.to_bits() == first.to_bits()) => {
@@ -45,6 +58,10 @@ impl Kelvins {
             }
             _ => Self::Each(each),
         }
+    }
+
+    fn is_nothing(&self) -> bool {
+        matches!(self, Self::Same(value) if *value == 0.0)
     }
 
     fn each(self, argument: &'static str, circuits: usize) -> Result<Vec<f64>, Error> {
@@ -73,8 +90,12 @@ impl Form for ChillerForm {
             condenser: circuits.iter().map(WateredCircuit::condenser).collect(),
             water_paths: word_for(&chiller.water_paths(), &PATHS),
             capacity_shares: chiller.capacity_shares().to_vec(),
-            suction_superheat: Kelvins::of(circuits.iter().map(WateredCircuit::suction_superheat).collect()),
-            subcooling: Kelvins::of(circuits.iter().map(WateredCircuit::subcooling).collect()),
+            suction_superheat: PerCircuit::of(
+                circuits.iter().map(WateredCircuit::suction_superheat).collect(),
+            ),
+            subcooling: PerCircuit::of(circuits.iter().map(WateredCircuit::subcooling).collect()),
+            liquid_carryover: PerCircuit::of(circuits.iter().map(WateredCircuit::liquid_carryover).collect()),
+            hot_gas_bypass: PerCircuit::of(circuits.iter().map(WateredCircuit::hot_gas_bypass).collect()),
         }
     }
 
@@ -84,16 +105,21 @@ impl Form for ChillerForm {
         fits("condenser", &self.condenser, count)?;
         let superheats = self.suction_superheat.each("suction_superheat", count)?;
         let subcoolings = self.subcooling.each("subcooling", count)?;
+        let carryovers = self.liquid_carryover.each("liquid_carryover", count)?;
+        let bypasses = self.hot_gas_bypass.each("hot_gas_bypass", count)?;
         let exchangers = self.evaporator.into_iter().zip(self.condenser);
         let kelvins = superheats.into_iter().zip(subcoolings);
+        let fractions = carryovers.into_iter().zip(bypasses);
         let mut circuits = Vec::with_capacity(count);
-        for ((circuit, (evaporator, condenser)), (superheat, subcooling)) in
-            self.circuits.into_iter().zip(exchangers).zip(kelvins)
+        for (((circuit, (evaporator, condenser)), (superheat, subcooling)), (carryover, bypass)) in
+            self.circuits.into_iter().zip(exchangers).zip(kelvins).zip(fractions)
         {
             circuits.push(
                 WateredCircuit::new(circuit, evaporator, condenser)?
                     .with_suction_superheat(superheat)?
-                    .with_subcooling(subcooling)?,
+                    .with_subcooling(subcooling)?
+                    .with_liquid_carryover(carryover)?
+                    .with_hot_gas_bypass(bypass)?,
             );
         }
         let paths = word("water_paths", &self.water_paths, &PATHS)?;
