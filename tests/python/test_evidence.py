@@ -29,7 +29,7 @@ FIGURES = (
 
 
 def export(
-    days=20, seed=1, evaporator=1.0, condenser=1.0, tower_flow=1.0, chilled_flow=1.0, subcooling=4.0
+    days=20, seed=1, evaporator=1.0, condenser=1.0, tower_flow=1.0, chilled_flow=1.0, subcooling=1.5
 ) -> pd.DataFrame:
     """An invented machine of 1 MW, hour by hour, with noise; factors are 1 where it is in good order."""
     rng = np.random.default_rng(seed)
