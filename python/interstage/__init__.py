@@ -82,6 +82,7 @@ from interstage._core import (
     ua_from_temperatures,
 )
 from interstage._cycles import Cycles
+from interstage._diagrams import Diagram
 from interstage._evidence import Departure, Evidence, Suspicion, departures, weigh_evidence
 from interstage._findings import Findings, evidence_over_time
 from interstage._gas import GasAtRest, gas_at_rest
@@ -149,6 +150,7 @@ __all__ = [
     "Cycles",
     "Departure",
     "DesignPoint",
+    "Diagram",
     "Direct",
     "Direction",
     "Environment",
