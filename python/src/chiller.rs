@@ -3,50 +3,30 @@
 use std::hash::{Hash, Hasher};
 
 use interstage::{
-    Arrangement, ChilledWater, Chiller, ChillerColumns, ChillerPoint, DesignSheet, DesignedChiller, Duty,
-    Exchanger, PowerBoundary, SERIAL_CYCLES, WaterPaths, WateredCircuit,
+    ChilledWater, Chiller, ChillerColumns, Duty, Exchanger, PowerBoundary, SERIAL_CYCLES, WaterPaths,
+    WateredCircuit,
 };
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyTuple, PyType};
 
-use crate::arguments::{Given, array_layer, given, number, object, raises, text};
+use crate::arguments::{array_layer, number, object, raises};
 use crate::arrays::{View, by_name, in_blocks};
-use crate::circuit::{PyCircuit, with_options};
-use crate::cycle::PyCycle;
-use crate::economizers::optional;
-use crate::errors::{OrRaise, unknown_option, unreadable, wrong_argument};
-use crate::exchange::PyHeatExchange;
+use crate::chiller_point::PyChillerPoint;
+use crate::circuit::PyCircuit;
+use crate::duty::{BOUNDARIES, Maybe, waters, word};
+use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::exchanger::PyExchanger;
 use crate::rating::PyRatingConditions;
-use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_numbers, hash_of, known, rebuilt, shown, storage};
+use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
 use crate::water_flow::PyWaterFlow;
-use crate::zones::PyCondenserZones;
-
-type Maybe<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
 
 const PATHS: [(&str, WaterPaths); 3] = [
     ("parallel", WaterPaths::Parallel),
     ("series parallel-flow", WaterPaths::SeriesParallelFlow),
     ("series counter-flow", WaterPaths::SeriesCounterFlow),
 ];
-
-const BOUNDARIES: [(&str, PowerBoundary); 4] = [
-    ("compression", PowerBoundary::Compression),
-    ("shaft", PowerBoundary::Shaft),
-    ("motor input", PowerBoundary::MotorInput),
-    ("drive input", PowerBoundary::DriveInput),
-];
-
-/// A word among known ones.
-fn word<T: Copy>(argument: &str, value: &Bound<'_, PyAny>, known: &[(&str, T)]) -> PyResult<T> {
-    let word = text(argument, value)?;
-    let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-    let found = known.iter().find(|(name, _)| *name == word).map(|(_, of)| *of);
-    found.ok_or_else(|| unknown_option(value.py(), argument, &word, &names))
-}
 
 /// One object, or a list or tuple of them.
 fn one_or_several<'py>(value: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyAny>>> {
@@ -106,63 +86,6 @@ fn one_or_several<'py>(value: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyA
 #[derive(Debug, PartialEq)]
 pub(crate) struct PyChiller {
     pub(crate) inner: Chiller,
-}
-
-/// The waters of a duty and which temperature of the chilled water is known.
-struct Waters<'a, 'py> {
-    chilled: &'a PyWaterFlow,
-    condenser: &'a PyWaterFlow,
-    leaving: bool,
-    /// Capacity, chilled water temperature, temperature of the entering condenser water.
-    asked: [(&'static str, &'a Bound<'py, PyAny>); 3],
-}
-
-impl Waters<'_, '_> {
-    fn known(&self, temperature: f64) -> ChilledWater {
-        if self.leaving { ChilledWater::Leaving(temperature) } else { ChilledWater::Entering(temperature) }
-    }
-
-    fn duty(&self, [capacity, chilled, condenser]: [f64; 3]) -> interstage::Result<Duty> {
-        Duty::new(capacity, (self.chilled.inner, self.known(chilled)), (self.condenser.inner, condenser))
-    }
-
-    /// The numbers, or none if one of them is a column.
-    fn single(&self) -> PyResult<Option<[f64; 3]>> {
-        let mut numbers = [0.0; 3];
-        for ((name, value), place) in self.asked.iter().zip(&mut numbers) {
-            match given(name, value)? {
-                Given::Number(number) => *place = number,
-                Given::Column => return Ok(None),
-            }
-        }
-        Ok(Some(numbers))
-    }
-}
-
-fn waters<'a, 'py>(
-    capacity: &'a Bound<'py, PyAny>,
-    (chilled_water, leaving, entering): (&'a Bound<'py, PyAny>, Maybe<'a, 'py>, Maybe<'a, 'py>),
-    (condenser_water, condenser_water_entering): (&'a Bound<'py, PyAny>, &'a Bound<'py, PyAny>),
-) -> PyResult<Waters<'a, 'py>> {
-    let (name, temperature) = match (leaving, entering) {
-        (Some(leaving), None) => ("chilled_water_leaving", leaving),
-        (None, Some(entering)) => ("chilled_water_entering", entering),
-        _ => {
-            let arguments = "chilled_water_leaving, chilled_water_entering";
-            let message = "exactly one of chilled_water_leaving and chilled_water_entering is given";
-            return Err(wrong_argument(capacity.py(), arguments, message));
-        }
-    };
-    Ok(Waters {
-        chilled: object::<PyWaterFlow>("chilled_water", chilled_water)?.get(),
-        condenser: object::<PyWaterFlow>("condenser_water", condenser_water)?.get(),
-        leaving: leaving.is_some(),
-        asked: [
-            ("capacity", capacity),
-            (name, temperature),
-            ("condenser_water_entering", condenser_water_entering),
-        ],
-    })
 }
 
 #[pymethods]
@@ -442,7 +365,7 @@ impl PyChiller {
 
     /// How the waters pass the circuits.
     #[getter]
-    fn water_paths(&self) -> String {
+    pub(crate) fn water_paths(&self) -> String {
         self.inner.water_paths().to_string()
     }
 
@@ -544,7 +467,7 @@ impl Hash for PyChiller {
 }
 
 impl PyChiller {
-    fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
+    pub(crate) fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
         let py = data.py();
         let stored = Stored::new(data, "Chiller")?;
         let parts = |key: &str, class: &Bound<'_, PyType>| -> PyResult<Vec<Py<PyAny>>> {
@@ -571,264 +494,6 @@ impl PyChiller {
             Some(&stored.present("subcooling")?),
             optional_part("liquid_carryover")?.as_ref(),
             optional_part("hot_gas_bypass")?.as_ref(),
-        )
-    }
-}
-
-/// A chiller at a duty: the cycles and exchangers of its circuits and the figures of the whole. SI units. Made by `Chiller.solve`.
-///
-/// Examples
-/// --------
-/// >>> import interstage
-/// >>> circuit = interstage.Circuit(
-/// ...     interstage.Refrigerant("R-134a"), stages=[interstage.Stage(polytropic_efficiency=0.8)]
-/// ... )
-/// >>> chiller = interstage.Chiller(
-/// ...     circuit,
-/// ...     evaporator=interstage.Exchanger.evaporator(approach=1.5),
-/// ...     condenser=interstage.Exchanger.condenser(approach=1.0),
-/// ... )
-/// >>> point = chiller.solve(
-/// ...     capacity=1e6,
-/// ...     chilled_water=interstage.WaterFlow(mass_flow=48.0),
-/// ...     chilled_water_leaving=280.15,
-/// ...     condenser_water=interstage.WaterFlow(mass_flow=55.0),
-/// ...     condenser_water_entering=303.15,
-/// ... )
-/// >>> round(point.evaporating_temperatures[0], 2), abs(point.energy_closure) < 1e-9
-/// (278.65, True)
-#[pyclass(module = "interstage", name = "ChillerPoint", frozen)]
-#[derive(Debug)]
-pub(crate) struct PyChillerPoint {
-    chiller: Py<PyChiller>,
-    point: ChillerPoint,
-}
-
-impl PyChillerPoint {
-    /// What makes it again.
-    fn recipe<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-        let data = storage(py, "ChillerPoint")?;
-        let duty = self.point.duty();
-        data.set_item("chiller", self.chiller.get().to_dict(py)?)?;
-        data.set_item("capacity", duty.capacity())?;
-        for (name, inner) in
-            [("chilled_water", duty.chilled_water()), ("condenser_water", duty.condenser_water())]
-        {
-            data.set_item(name, PyWaterFlow { inner }.to_dict(py)?)?;
-        }
-        let name = match duty.chilled_water_temperature() {
-            ChilledWater::Leaving(_) => "chilled_water_leaving",
-            _ => "chilled_water_entering",
-        };
-        data.set_item(name, duty.chilled_water_temperature().temperature())?;
-        data.set_item("condenser_water_entering", duty.condenser_water_entering())?;
-        Ok(data)
-    }
-
-    fn restored(data: &Bound<'_, PyDict>) -> PyResult<Self> {
-        let py = data.py();
-        let stored = Stored::new(data, "ChillerPoint")?;
-        let chiller = PyChiller::restored(&stored.dict("chiller")?)?;
-        let water = |key: &str| -> PyResult<_> {
-            let of = py.get_type::<PyWaterFlow>().call_method1("from_dict", (stored.dict(key)?,))?;
-            Ok(of.cast::<PyWaterFlow>()?.get().inner)
-        };
-        let known = match (stored.has("chilled_water_leaving"), stored.has("chilled_water_entering")) {
-            (true, false) => ChilledWater::Leaving(stored.number("chilled_water_leaving")?),
-            (false, true) => ChilledWater::Entering(stored.number("chilled_water_entering")?),
-            _ => return Err(unreadable(py, "it holds no single chilled water temperature".to_owned())),
-        };
-        let duty = Duty::new(
-            stored.number("capacity")?,
-            (water("chilled_water")?, known),
-            (water("condenser_water")?, stored.number("condenser_water_entering")?),
-        )
-        .or_raise(py)?;
-        let point = chiller.inner.solve(&duty).or_raise(py)?;
-        Ok(Self { chiller: Py::new(py, chiller)?, point })
-    }
-}
-
-impl PartialEq for PyChillerPoint {
-    fn eq(&self, other: &Self) -> bool {
-        self.chiller.get() == other.chiller.get() && self.point == other.point
-    }
-}
-
-/// Writes the getters of numbers.
-macro_rules! point_methods {
-    ($class:ty: numbers { $($(#[$doc:meta])* $number:ident)* } tuples { $($(#[$tuple_doc:meta])* $tuple:ident)* } $($own:tt)*) => {
-        #[pymethods]
-        impl $class {
-            $($(#[$doc])* #[getter] fn $number(&self) -> f64 { self.point.$number() })*
-            $(
-                $(#[$tuple_doc])*
-                #[getter]
-                fn $tuple<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-                    PyTuple::new(py, self.point.$tuple())
-                }
-            )*
-            $($own)*
-        }
-
-        impl $class {
-            /// The figures of the whole, with their names.
-            fn figures<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-                let figures = PyDict::new(py);
-                $(figures.set_item(stringify!($number), known(self.$number()))?;)*
-                $(
-                    let several: Vec<_> = self.point.$tuple().iter().copied().map(known).collect();
-                    figures.set_item(stringify!($tuple), several)?;
-                )*
-                Ok(figures)
-            }
-        }
-    };
-}
-
-point_methods! {
-    PyChillerPoint: numbers {
-        /// Refrigerating capacity, W.
-        capacity
-        /// Compression power of all circuits, W.
-        power
-        /// Power at all compressor shafts, W.
-        shaft_power
-        /// Power into all motors, W.
-        motor_input_power
-        /// Power into all drives, W.
-        drive_input_power
-        /// Heat given up in all condensers, W.
-        heat_rejected
-        /// Capacity per compression power.
-        cop
-        /// Compression power per capacity, kW per ton of refrigeration.
-        kw_per_ton
-        /// Temperature of the chilled water that enters, K.
-        chilled_water_entering
-        /// Temperature of the chilled water that leaves, K; of streams in parallel the mean by flow.
-        chilled_water_leaving
-        /// Temperature of the condenser water that enters, K.
-        condenser_water_entering
-        /// Temperature of the condenser water that leaves, K; of streams in parallel the mean by flow.
-        condenser_water_leaving
-        /// Leaving condenser water less leaving chilled water, K.
-        water_lift
-        /// Capacity plus power plus motor heat less heat rejected, per heat rejected: zero but for rounding.
-        energy_closure
-    }
-    tuples {
-        /// Evaporating temperature of each circuit, K.
-        evaporating_temperatures
-        /// Condensing temperature of each circuit, K.
-        condensing_temperatures
-        /// Discharge temperature of each circuit, K.
-        discharge_temperatures
-        /// What the economizers of each circuit save, dimensionless.
-        economizer_benefits
-    }
-
-    /// COP of the loss-free machine between these waters (Lorenz), dimensionless.
-    #[getter]
-    fn lorenz_cop(&self, py: Python<'_>) -> PyResult<f64> {
-        self.point.lorenz_cop().or_raise(py)
-    }
-
-    /// Cycle of each circuit, along the chilled water.
-    #[getter]
-    fn cycles<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-        let circuits = self.chiller.get().inner.circuits();
-        let each = circuits.iter().zip(self.point.cycles()).map(|(of, cycle)| {
-            let circuit = Py::new(py, PyCircuit { inner: of.circuit().clone() })?;
-            Py::new(py, PyCycle::new(circuit, cycle.clone()))
-        });
-        PyTuple::new(py, each.collect::<PyResult<Vec<_>>>()?)
-    }
-
-    /// Evaporator of each circuit, along the chilled water.
-    #[getter]
-    fn evaporators<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-        PyTuple::new(py, self.point.evaporators().iter().map(PyHeatExchange::new).collect::<Vec<_>>())
-    }
-
-    /// Condenser of each circuit, along the chilled water.
-    #[getter]
-    fn condensers<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-        PyTuple::new(py, self.point.condensers().iter().map(PyHeatExchange::new).collect::<Vec<_>>())
-    }
-
-    /// The condenser of a circuit in zones, with the pinch at the dew point that the single zone leaves out.
-    ///
-    /// Parameters
-    /// ----------
-    /// circuit : int, optional
-    ///     Counted along the chilled water from 1.
-    ///
-    /// Returns
-    /// -------
-    /// CondenserZones
-    ///
-    /// Raises
-    /// ------
-    /// Inconsistent
-    ///     If the water would be warmer than the refrigerant at the dew point.
-    /// WrongArgument
-    ///     If there is no such circuit.
-    #[pyo3(signature = (circuit=1))]
-    fn condenser_zones(&self, py: Python<'_>, circuit: usize) -> PyResult<PyCondenserZones> {
-        match circuit.checked_sub(1).and_then(|place| self.point.condenser_zones(place)) {
-            Some(zones) => Ok(PyCondenserZones::of(&zones.or_raise(py)?)),
-            None => {
-                let most = self.point.cycles().len();
-                let message = format!("circuit must be 1 to {most}, got {circuit}");
-                Err(wrong_argument(py, "circuit", &message))
-            }
-        }
-    }
-
-    /// The chiller that was solved.
-    #[getter]
-    fn chiller(&self, py: Python<'_>) -> Py<PyChiller> {
-        self.chiller.clone_ref(py)
-    }
-
-    /// Chiller and duty as a dictionary that `from_dict` reads, with the figures for others.
-    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-        let data = self.recipe(py)?;
-        data.set_item("figures", self.figures(py)?)?;
-        Ok(data)
-    }
-
-    /// The chiller of a dictionary that `to_dict` made, solved again at its duty.
-    #[classmethod]
-    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
-        Self::restored(data)
-    }
-
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        rebuilt(slf, slf.get().recipe(slf.py())?)
-    }
-
-    fn __eq__(&self, other: &Self) -> bool {
-        self == other
-    }
-
-    fn __hash__(&self) -> u64 {
-        hash_of(&(self.point.cop().to_bits(), self.point.power().to_bits()))
-    }
-
-    fn __repr__(&self) -> String {
-        format!(
-            "ChillerPoint(circuits: {}, {}; water {} K to {} K and {} K to {} K, cop={}, capacity={} W, power={} W)",
-            self.point.cycles().len(),
-            self.chiller.get().water_paths(),
-            shown(self.chilled_water_entering()),
-            shown(self.chilled_water_leaving()),
-            shown(self.condenser_water_entering()),
-            shown(self.condenser_water_leaving()),
-            shown(self.cop()),
-            shown(self.capacity()),
-            shown(self.power()),
         )
     }
 }
@@ -886,167 +551,4 @@ pub(crate) fn _chiller_rows<'py>(
         discharge_temperatures,
         economizer_benefits
     ))
-}
-
-/// A chiller of one circuit made from a design sheet. Made by `Circuit.from_design_point`.
-///
-/// Examples
-/// --------
-/// >>> import interstage
-/// >>> designed = interstage.Circuit.from_design_point(
-/// ...     interstage.Refrigerant("R-1233zd(E)"),
-/// ...     "2 stages: tank@2",
-/// ...     capacity=3.5e6,
-/// ...     power=580e3,
-/// ...     power_boundary="motor input",
-/// ...     chilled_water=interstage.WaterFlow(mass_flow=167.0),
-/// ...     chilled_water_leaving=280.15,
-/// ...     condenser_water=interstage.WaterFlow(mass_flow=190.0),
-/// ...     condenser_water_entering=303.15,
-/// ...     evaporator_approach=1.2,
-/// ...     condenser_approach=1.0,
-/// ...     motor_efficiency=0.95,
-/// ... )
-/// >>> round(designed.polytropic_efficiency, 3)
-/// 0.743
-#[pyclass(module = "interstage", name = "DesignPoint", frozen)]
-#[derive(Debug)]
-pub(crate) struct PyDesignPoint {
-    chiller: Py<PyChiller>,
-    point: ChillerPoint,
-}
-
-impl PyDesignPoint {
-    fn of(py: Python<'_>, designed: &DesignedChiller) -> PyResult<Self> {
-        let chiller = Py::new(py, PyChiller { inner: designed.chiller().clone() })?;
-        Ok(Self { chiller, point: designed.point().clone() })
-    }
-
-    fn only(&self) -> PyResult<&WateredCircuit> {
-        let of = self.chiller.get().inner.circuits().first();
-        of.ok_or_else(|| pyo3::exceptions::PyRuntimeError::new_err("a design has one circuit"))
-    }
-}
-
-/// UA of an exchanger that is described by it.
-fn ua_of(exchanger: Exchanger) -> f64 {
-    match exchanger.heat_transfer() {
-        interstage::HeatTransfer::Ua(ua) => ua,
-        _ => f64::NAN,
-    }
-}
-
-#[pymethods]
-impl PyDesignPoint {
-    /// Polytropic efficiency of all stages, dimensionless.
-    #[getter]
-    fn polytropic_efficiency(&self) -> PyResult<f64> {
-        Ok(self.only()?.circuit().stages().first().map_or(f64::NAN, interstage::Stage::efficiency))
-    }
-
-    /// Conductance of the evaporator, W/K.
-    #[getter]
-    fn evaporator_ua(&self) -> PyResult<f64> {
-        Ok(ua_of(self.only()?.evaporator()))
-    }
-
-    /// Conductance of the condenser, W/K.
-    #[getter]
-    fn condenser_ua(&self) -> PyResult<f64> {
-        Ok(ua_of(self.only()?.condenser()))
-    }
-
-    /// The chiller, its exchangers by UA.
-    #[getter]
-    fn chiller(&self, py: Python<'_>) -> Py<PyChiller> {
-        self.chiller.clone_ref(py)
-    }
-
-    /// The circuit.
-    #[getter]
-    fn circuit(&self) -> PyResult<PyCircuit> {
-        Ok(PyCircuit { inner: self.only()?.circuit().clone() })
-    }
-
-    /// The chiller at the duty of the sheet.
-    #[getter]
-    fn point(&self, py: Python<'_>) -> PyChillerPoint {
-        PyChillerPoint { chiller: self.chiller.clone_ref(py), point: self.point.clone() }
-    }
-
-    /// Chiller and duty as a dictionary.
-    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-        let data = storage(py, "DesignPoint")?;
-        data.set_item("point", self.point(py).to_dict(py)?)?;
-        Ok(data)
-    }
-
-    /// The design of a dictionary that `to_dict` made, solved again at its duty.
-    #[classmethod]
-    fn from_dict(_class: &Bound<'_, PyType>, data: &Bound<'_, PyDict>) -> PyResult<Self> {
-        let stored = Stored::new(data, "DesignPoint")?;
-        let point = PyChillerPoint::restored(&stored.dict("point")?)?;
-        Ok(Self { chiller: point.chiller, point: point.point })
-    }
-
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        rebuilt(slf, slf.get().to_dict(slf.py())?)
-    }
-
-    fn __eq__(&self, other: &Self) -> bool {
-        self.chiller.get() == other.chiller.get() && self.point == other.point
-    }
-
-    fn __hash__(&self) -> u64 {
-        hash_of(&(self.point.cop().to_bits(), self.point.power().to_bits()))
-    }
-
-    fn __repr__(&self) -> PyResult<String> {
-        Ok(format!(
-            "DesignPoint(polytropic_efficiency={}, evaporator_ua={} W/K, condenser_ua={} W/K)",
-            shown(self.polytropic_efficiency()?),
-            shown(self.evaporator_ua()?),
-            shown(self.condenser_ua()?),
-        ))
-    }
-}
-
-/// What `Circuit.from_design_point` does.
-#[expect(clippy::too_many_arguments, reason = "one for each number of a sheet")]
-pub(crate) fn design<'py>(
-    refrigerant: &Bound<'py, PyAny>,
-    arrangement: &Bound<'py, PyAny>,
-    (capacity, power, power_boundary): (&Bound<'py, PyAny>, &Bound<'py, PyAny>, &Bound<'py, PyAny>),
-    chilled: (&Bound<'py, PyAny>, Maybe<'_, 'py>, Maybe<'_, 'py>),
-    condenser: (&Bound<'py, PyAny>, &Bound<'py, PyAny>),
-    approaches: (&Bound<'py, PyAny>, &Bound<'py, PyAny>),
-    (superheat, subcooling): (Maybe<'_, 'py>, Maybe<'_, 'py>),
-    options: Option<&Bound<'py, PyDict>>,
-) -> PyResult<PyDesignPoint> {
-    let py = refrigerant.py();
-    let refrigerant = object::<PyRefrigerant>("refrigerant", refrigerant)?.get().inner.clone();
-    let arrangement: Arrangement = text("arrangement", arrangement)?.parse().or_raise(py)?;
-    let waters = waters(capacity, chilled, condenser)?;
-    let Some(numbers) = waters.single()? else {
-        return Err(wrong_argument(py, "capacity", "a design sheet has single numbers, not columns"));
-    };
-    let duty = waters.duty(numbers).or_raise(py)?;
-    let boundary = word("power_boundary", power_boundary, &BOUNDARIES)?;
-    let approaches =
-        (number("evaporator_approach", approaches.0)?, number("condenser_approach", approaches.1)?);
-    // Losses and drive as in a circuit; what a sheet has no place for is refused.
-    let stage = interstage::Stage::polytropic(1.0).or_raise(py)?;
-    let plain = arrangement.circuit(refrigerant.clone(), stage).or_raise(py)?;
-    let with = with_options(py, plain.clone(), options)?;
-    if with.metering() != plain.metering() || with.suction_exchanger() != plain.suction_exchanger() {
-        let message = "expander and suction exchanger are written in the arrangement of a design sheet";
-        return Err(wrong_argument(py, "expander_efficiency, suction_exchanger_effectiveness", message));
-    }
-    let sheet = DesignSheet::new(duty, (number("power", power)?, boundary), approaches)
-        .or_raise(py)?
-        .with_suction_superheat(optional("suction_superheat", superheat)?.unwrap_or(0.0))
-        .with_subcooling(optional("subcooling", subcooling)?.unwrap_or(0.0))
-        .with_drive(with.drive())
-        .with_pressure_losses(with.pressure_losses());
-    PyDesignPoint::of(py, &sheet.design(refrigerant, &arrangement).or_raise(py)?)
 }

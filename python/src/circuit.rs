@@ -10,10 +10,10 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
 use crate::arguments::{array_layer, number, object, raises, text};
-use crate::chiller::{PyDesignPoint, design};
 use crate::components::{PyStage, component};
 use crate::conditions::{Asked, single_conditions};
 use crate::cycle::PyCycle;
+use crate::design::{PyDesignPoint, design};
 use crate::economizers::{expander_efficiency, interstage_of, metering, object_of, optional};
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::refrigerant::PyRefrigerant;

@@ -4,11 +4,14 @@ mod arguments;
 mod arrays;
 mod catalogue;
 mod chiller;
+mod chiller_point;
 mod circuit;
 mod columns;
 mod components;
 mod conditions;
 mod cycle;
+mod design;
+mod duty;
 mod economizers;
 mod efficiency;
 mod errors;
@@ -55,13 +58,17 @@ mod _core {
 
     // Components and cycles.
     #[pymodule_export]
-    use super::chiller::{_chiller_rows, PyChiller, PyChillerPoint, PyDesignPoint};
+    use super::chiller::{_chiller_rows, PyChiller};
+    #[pymodule_export]
+    use super::chiller_point::PyChillerPoint;
     #[pymodule_export]
     use super::circuit::PyCircuit;
     #[pymodule_export]
     use super::components::PyStage;
     #[pymodule_export]
     use super::cycle::PyCycle;
+    #[pymodule_export]
+    use super::design::PyDesignPoint;
     #[pymodule_export]
     use super::economizers::{
         PyClosedEconomizer, PyDirect, PyFlashTank, PyIntercooledTank, PyLiquidInjection,
