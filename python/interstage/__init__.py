@@ -95,6 +95,7 @@ from interstage._operation import Operation
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
 from interstage._reconcile import Reconciled, ReconciledVector, Reconciliation, reconcile
+from interstage._remarks import remark_text, remarks
 from interstage._shortfall import Shortfall, shortfall
 from interstage._signatures import SIGNATURES, Signature
 from interstage._states import Saturations, States
@@ -102,7 +103,8 @@ from interstage._steady import Steady, SteadyLimit, steady_state
 from interstage._studies import compare
 from interstage._study import Study
 from interstage._summary import Summary, summarize
-from interstage._trend import Trend, TrendResult, remark_text, remarks
+from interstage._trend import Trend
+from interstage._trend_result import TrendResult
 from interstage._uncertainty import (
     Accuracy,
     CommonBias,

@@ -15,7 +15,8 @@ import numpy.typing as npt
 
 from interstage import _core, units
 from interstage._declared import _BY_SI, SYSTEMS, shown
-from interstage._trend import Trend, TrendResult
+from interstage._trend import Trend
+from interstage._trend_result import TrendResult
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 __all__ = ["Accuracy", "CommonBias", "MeanFigure", "UncertainFigures", "Uncertainty"]

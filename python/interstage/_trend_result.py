@@ -1,0 +1,260 @@
+"""Figures of every row of a trend, with what is to be said about them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from interstage import _core
+from interstage._balance import LOADS, balance_by_load
+from interstage._declared import SYSTEMS, shown
+from interstage._frames import Container
+from interstage._remarks import BAROMETER, remark_text, remarks
+from interstage.errors import Inconsistent, UnknownOption
+
+if TYPE_CHECKING:
+    from interstage._trend import Trend
+
+_QUALITY = np.array(["good", "missing", "out of range", "spike"], dtype=object)
+GOOD, MISSING, OUT_OF_RANGE = 0, 1, 2
+
+
+class _Table(Protocol):
+    """Figures, remarks and qualities of rows: fresh from the core, or stored."""
+
+    def __len__(self) -> int: ...
+    def column(self, figure: str) -> npt.NDArray[np.float64] | None: ...
+    @property
+    def status(self) -> npt.NDArray[np.uint32]: ...
+    def quality(self, reading: str) -> npt.NDArray[np.uint8] | None: ...
+    @property
+    def unavailable(self) -> dict[str, str]: ...
+    @property
+    def assumptions(self) -> dict[str, str]: ...
+
+
+@dataclass(frozen=True)
+class _Stored:
+    """The table of a result that was pickled."""
+
+    columns: dict[str, npt.NDArray[np.float64]]
+    status: npt.NDArray[np.uint32]
+    qualities: dict[str, npt.NDArray[np.uint8]]
+    unavailable: dict[str, str]
+    assumptions: dict[str, str]
+
+    @classmethod
+    def of(cls, trend: Trend, table: _Table) -> _Stored:
+        columns = {figure: values for figure in trend.figures if (values := table.column(figure)) is not None}
+        qualities = {name: codes for name in trend._readings if (codes := table.quality(name)) is not None}
+        return cls(columns, table.status, qualities, table.unavailable, table.assumptions)
+
+    def __len__(self) -> int:
+        return len(self.status)
+
+    def column(self, figure: str) -> npt.NDArray[np.float64] | None:
+        _core._figure_unit(figure)  # refuses what is no figure at all
+        return self.columns[figure].copy() if figure in self.columns else None
+
+    def quality(self, reading: str) -> npt.NDArray[np.uint8] | None:
+        return self.qualities.get(_core._reading(reading)[0])
+
+
+class TrendResult:
+    """Figures of every row of a trend, with what is to be said about rows, readings and figures.
+
+    Made by `Trend.analyse`. Figures are read by name, ``result["cop"]``, in SI units and in the container
+    that came in; NaN where a figure cannot be told.
+    """
+
+    def __init__(
+        self, trend: Trend, container: Container, table: _Table, barometer: npt.NDArray[Any] | None
+    ) -> None:
+        self._trend = trend
+        self._container = container
+        self._table = table
+        #: Quality of each entry of the barometer's column.
+        self._barometer = barometer
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        stored = _Stored.of(self._trend, self._table)
+        return TrendResult, (self._trend, self._container, stored, self._barometer)
+
+    def __len__(self) -> int:
+        return len(self._table)
+
+    def __getitem__(self, figure: str) -> Any:
+        """One figure in every row, SI units."""
+        return self._container.column(self._values(figure), figure)
+
+    def _values(self, figure: str) -> Any:
+        values = self._table.column(figure)
+        if values is None:
+            reason = f"the circuit has no {figure}"
+            raise Inconsistent(
+                f"figure and circuit contradict each other: {reason}",
+                arguments="figure and circuit",
+                reason=reason,
+            )
+        return values
+
+    @property
+    def figures(self) -> list[str]:
+        """Names of the figures."""
+        return self._trend.figures
+
+    @property
+    def status(self) -> Any:
+        """Remarks on each row as bits, 0 where all is well; see `remarks` and `remark_text`."""
+        return self._container.column(self._bits(), "status")
+
+    def _bits(self) -> npt.NDArray[np.uint32]:
+        status = self._table.status
+        if self._barometer is None:
+            return status
+        barometer = np.where(self._barometer == OUT_OF_RANGE, BAROMETER, 0).astype(np.uint32)
+        return np.bitwise_or(status, barometer)
+
+    @property
+    def status_text(self) -> Any:
+        """Remarks on each row in words."""
+        return self._container.column(self._words(), "status_text")
+
+    def _words(self) -> Any:
+        codes, rows = np.unique(self._bits(), return_inverse=True)
+        return np.array([remark_text(code) for code in codes], dtype=object)[rows]
+
+    def rows_with(self, remark: str) -> Any:
+        """Find the rows that carry a remark.
+
+        Parameters
+        ----------
+        remark : str
+            Its words, as in `remarks`.
+
+        Returns
+        -------
+        array of bool
+            In the container that came in.
+        """
+        known = remarks()
+        if remark not in known:
+            raise UnknownOption(
+                f"remark must be one of {', '.join(map(repr, known))}, got {remark!r}",
+                argument="remark",
+                value=remark,
+                options=tuple(known),
+            )
+        return self._container.column((self._bits() & np.uint32(known[remark])) != 0, remark)
+
+    def quality(self, reading: str) -> Any:
+        """Tell the quality of a reading in each row: good, missing, out of range or spike.
+
+        A spike jumps away from both its neighbors, by far more than the readings before it move. The first
+        five and the last reading of a column and two readings in a row that jump together are never found as
+        such.
+
+        Parameters
+        ----------
+        reading : str
+            The quantity, as it was declared, or ``"barometer"`` where that is a column.
+
+        Returns
+        -------
+        array of str
+            In the container that came in.
+        """
+        barometer = self._barometer if reading == "barometer" else None
+        codes = self._table.quality(reading) if barometer is None else barometer
+        if codes is None:
+            reason = f"no column is declared for {reading}"
+            raise Inconsistent(
+                f"reading and table contradict each other: {reason}",
+                arguments="reading and table",
+                reason=reason,
+            )
+        return self._container.column(_QUALITY[codes], reading)
+
+    @property
+    def unavailable(self) -> dict[str, str]:
+        """Figures that no row can have -> why: which readings are lacking."""
+        return self._table.unavailable
+
+    @property
+    def assumptions(self) -> dict[str, str]:
+        """Figures that rest on something no reading tells -> what that is."""
+        return self._table.assumptions
+
+    def heat_balance(self, loads: Sequence[float] = LOADS) -> Any:
+        """Sum the heat balance up by load: bias, spread and tolerance apart from each other.
+
+        Parameters
+        ----------
+        loads : sequence of float, optional
+            Edges of the load bins, rising; capacity over rated capacity.
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            One row a bin: ``load from [-]``, ``load to [-]`` (not in it), ``rows`` that have load and heat
+            balance, their mean ``bias [-]`` and standard deviation ``spread [-]``, the mean
+            ``tolerance [-]`` of the standard at these loads, and the share ``within tolerance [-]`` of the
+            rows that have one. Fractions of the heat rejected. NaN where there is none.
+
+        Raises
+        ------
+        Inconsistent
+            If load or heat balance cannot be told, with what they need.
+        """
+        for figure in ("load", "heat_balance"):
+            if figure in self.unavailable:
+                reason = f"{figure} {self.unavailable[figure]}"
+                raise Inconsistent(
+                    f"heat balance and readings contradict each other: {reason}",
+                    arguments="heat balance and readings",
+                    reason=reason,
+                )
+        load, balance = self._values("load"), self._values("heat_balance")
+        tolerance = self._values("heat_balance_tolerance")
+        return self._container.other_rows(balance_by_load(load, balance, tolerance, loads))
+
+    def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:
+        """Put figures side by side, each with its unit in the column's name, and the status last.
+
+        Parameters
+        ----------
+        units : str, optional
+            ``"SI"`` (degC, K, kW, kW/K, kg/s) or ``"I-P"`` (degF, F, ton, Btu/(h F), lb/min).
+        figures : sequence of str, optional
+            Which figures; all that at least one row has a value for unless given.
+
+        Returns
+        -------
+        pandas.DataFrame, polars.DataFrame or dict of arrays
+            The kind of table that came in, with its index.
+        """
+        if units not in SYSTEMS:
+            raise UnknownOption(
+                f"units must be 'SI' or 'I-P', got {units!r}",
+                argument="units",
+                value=units,
+                options=SYSTEMS,
+            )
+        columns: dict[str, Any] = {}
+        for figure in self.figures if figures is None else figures:
+            values = self._values(figure)
+            if figures is None and np.isnan(values).all():
+                continue
+            unit, values = shown(figure, values, units)
+            columns[f"{figure} [{unit}]"] = values
+        columns["status"] = self._bits()
+        columns["status_text"] = self._words()
+        return self._container.table(columns)
+
+    def __repr__(self) -> str:
+        told = [figure for figure in self.figures if not np.isnan(self._values(figure)).all()]
+        return f"TrendResult({len(self)} rows, {len(told)} of {len(self.figures)} figures told)"
