@@ -299,7 +299,8 @@ def row_hours(frame: Any, hours: Any = None, longest: float | None = None) -> Fl
         raise WrongArgument(
             "the times of the index must increase, without gaps in them and without repeats", argument="frame"
         )
-    steps = np.diff(frame.index.to_numpy()) / np.timedelta64(3600, "s") * 1.0
+    moments = frame.index if frame.index.tz is None else frame.index.tz_convert("UTC").tz_localize(None)
+    steps = np.diff(moments.to_numpy()) / np.timedelta64(3600, "s") * 1.0
     if not len(steps):
         raise WrongArgument("give hours=: a single row has no step of time", argument="hours")
     usual = float(np.median(steps))
@@ -316,9 +317,17 @@ def block_labels(frame: Any, block: Any) -> npt.NDArray[np.int64]:
             raise WrongArgument(
                 f"block {block!r} needs times in the index; give one label a row instead", argument="block"
             )
+        if frame.index.hasnans:
+            raise WrongArgument("the index of the frame has a row without a time (NaT)", argument="frame")
+        times = frame.index
         try:
-            labels = frame.index.floor(block)
-        except ValueError as error:
+            # Days are those of the wall clock; shorter steps run through the changes of the clock.
+            if times.tz is not None:
+                size = pandas.Timedelta(pandas.tseries.frequencies.to_offset(block))
+                within = bool(size % pandas.Timedelta(days=1))
+                times = (times.tz_convert("UTC") if within else times).tz_localize(None)
+            labels = times.floor(block)
+        except (TypeError, ValueError) as error:
             raise WrongArgument(f"block must be a step of time: {error}", argument="block") from None
     else:
         labels = np.asarray(block)

@@ -149,9 +149,8 @@ class Baseline:
         if kind == "gordon-ng":
             chosen &= (x[:, 0] > 0.0) & (y > 0.0)
         rows = np.flatnonzero(chosen)
-        if frame.index.is_unique:
-            # In the order of time, so that blocks are blocks of time.
-            rows = rows[np.argsort(frame.index[rows], kind="stable")]
+        # In the order of time, so that blocks are blocks of time; rows of one time in the order they have.
+        rows = rows[_in_order(frame.index[rows])]
         x, y = x[rows], y[rows]
         refuse_poor(kind, names, x)
         fitted = regression_of(kind, x, y)
@@ -185,23 +184,27 @@ class Baseline:
             series(expected, index=frame.index, name=name), series(half, index=frame.index, name=name)
         )
 
-    def at(self, **conditions: float) -> Prediction:
+    def at(self, *, extrapolate: bool = False, **conditions: float) -> Prediction:
         """Tell what the figure would be at one set of conditions.
 
         Parameters
         ----------
+        extrapolate : bool, optional
+            Whether conditions outside of what the fit has seen are told too.
         **conditions
             Every driver, in SI units.
 
         Returns
         -------
         Prediction
-            Two numbers, also outside of what the fit has seen; `outside` of a frame tells that.
+            Two numbers; NaN outside of what the fit has seen, unless that is asked for.
         """
         x = np.array([[self._condition(conditions, name) for name in self.drivers]])
         if len(conditions) != len(self.drivers):
             unknown = ", ".join(sorted(set(conditions) - set(self.drivers)))
             raise WrongArgument(f"no driver of this baseline: {unknown}", argument="conditions")
+        if not extrapolate and self._beyond(x)[0]:
+            return Prediction(float("nan"), float("nan"))
         expected, half = self._told(x)
         return Prediction(float(expected[0]), float(half[0]))
 
@@ -223,7 +226,7 @@ class Baseline:
         frame : pandas.DataFrame
         at : mapping of str to float, optional
             Conditions, driver -> value in SI, that all rows are brought to: ``at_equal_conditions`` is what
-            is expected there times measured per expected in the row.
+            is expected there times measured per expected in the row; NaN outside of what the fit has seen.
 
         Returns
         -------
@@ -245,7 +248,9 @@ class Baseline:
             index=frame.index,
         )
         if at is not None:
-            found["at_equal_conditions"] = self.at(**at).expected * found["measured"] / found["expected"]
+            found["at_equal_conditions"] = (
+                self.at(extrapolate=False, **at).expected * found["measured"] / found["expected"]
+            )
         return found
 
     def save(self, path: Any) -> None:
@@ -355,6 +360,14 @@ def _unit(name: str) -> str:
         return quantity(name).si
     except InterstageError:
         return ""
+
+
+def _in_order(index: Any) -> Any:
+    """Positions that sort an index; as they are where its labels have no order."""
+    try:
+        return np.argsort(index, kind="stable")
+    except TypeError:
+        return np.arange(len(index))
 
 
 def _within(frame: Any, period: tuple[Any, Any] | None) -> Any:

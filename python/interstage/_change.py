@@ -143,7 +143,8 @@ class Change:
     def __str__(self) -> str:
         unit = _UNITS[self.figure]
         scale = 1e-3 if self.figure == "power" else 1.0
-        return f"{self.before * scale:.4g} to {self.after * scale:.4g} {unit}, most by {self.largest}"
+        most = f"most by {self.largest}" if any(self.parts.values()) else "no change"
+        return f"{self.before * scale:.4g} to {self.after * scale:.4g} {unit}, {most}"
 
     def __repr__(self) -> str:
         return f"Change({self.figure}: {self})"

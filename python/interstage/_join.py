@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
+import numpy as np
+
 from interstage.errors import Inconsistent, WrongArgument
 
 __all__ = ["JoinedLogs", "join_logs"]
@@ -128,18 +130,35 @@ def _grid(logs: Mapping[str, Any], step: Any, times: Any) -> Any:
         return times
     filled = [log.index for log in logs.values() if len(log)]
     if not filled:
-        return pandas.DatetimeIndex([])
+        return pandas.DatetimeIndex([], tz=next((log.index.tz for log in logs.values()), None))
     try:
         first, last = min(index[0] for index in filled), max(index[-1] for index in filled)
         size = pandas.Timedelta(step)
         if not size > pandas.Timedelta(0):
             raise ValueError("not above 0")
-        return pandas.date_range(first.ceil(size), last.floor(size), freq=size)
+        return _steps(first, last, size)
     except TypeError:
         reason = "some times have a zone and others have none"
         raise Inconsistent(f"logs contradict each other: {reason}", arguments="logs", reason=reason) from None
     except ValueError as error:
         raise WrongArgument(f"step must be a span of time, got {step!r}: {error}", argument="step") from None
+
+
+def _steps(first: Any, last: Any, size: Any) -> Any:
+    """Whole steps from first to last: days by the wall clock, shorter steps through its changes."""
+    pandas = import_module("pandas")
+    zone = first.tz
+    if zone is None:
+        return pandas.date_range(first.ceil(size), last.floor(size), freq=size)
+    if size % pandas.Timedelta(days=1):
+        first, last = first.tz_convert("UTC"), last.tz_convert("UTC")
+        return pandas.date_range(first.ceil(size), last.floor(size), freq=size).tz_convert(zone)
+    last = last.tz_convert(zone)
+    wall = pandas.date_range(
+        first.tz_localize(None).floor(size), last.tz_localize(None).floor(size), freq=size
+    )
+    days = wall.tz_localize(zone, ambiguous=np.ones(len(wall), dtype=bool), nonexistent="shift_forward")
+    return days[(days >= first) & (days <= last)]
 
 
 def _hold(name: str, longest: Any) -> Any:

@@ -11,7 +11,7 @@ import numpy as np
 
 from interstage import _analysed, units
 from interstage._evidence import Expectation, _predicted
-from interstage.errors import Inconsistent, NotFinite
+from interstage.errors import Inconsistent, NotFinite, WrongArgument
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,8 @@ class Operation:
             value = getattr(self, name)
             if value is None and name == "stage_efficiency":
                 continue
+            if isinstance(value, (bool, np.bool_)) or not isinstance(value, (float, int, np.number)):
+                raise WrongArgument(f"{name} must be a number, got {value!r}", argument=name)
             if not math.isfinite(value):
                 raise NotFinite(
                     f"{name} must be a finite number, got {value}",
@@ -78,7 +80,7 @@ class Operation:
                     unit="SI",
                 )
             if name not in ("subcooling", "suction_superheat"):
-                _analysed.refuse_below(name, value, 0.0, "SI", above=True)
+                _analysed.refuse_below(name, float(value), 0.0, "SI", above=True)
         if not self.condensing_temperature > self.evaporating_temperature:
             reason = f"{self.condensing_temperature} K is not above {self.evaporating_temperature} K"
             raise Inconsistent(

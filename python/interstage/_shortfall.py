@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,7 +19,7 @@ class Shortfall:
     Attributes
     ----------
     energy, energy_interval : float
-        Energy beyond the baseline and half width of its 95 % interval, kWh.
+        Energy beyond the baseline and half width of its 95 % interval, kWh; NaN where no row can be judged.
     cost, cost_interval : float
         The same in the currency of the tariff.
     expected_energy : float
@@ -27,6 +28,8 @@ class Shortfall:
         Hours that count.
     hours_without : float
         Hours in which power or baseline is missing: they count for nothing.
+    reason : str
+        Why there is no figure, where there is none.
     """
 
     energy: float
@@ -36,6 +39,7 @@ class Shortfall:
     expected_energy: float
     hours: float
     hours_without: float
+    reason: str = ""
 
     @property
     def clear(self) -> bool:
@@ -43,9 +47,12 @@ class Shortfall:
         return abs(self.energy) > self.energy_interval
 
     def __repr__(self) -> str:
+        without = f"; {self.hours_without:.0f} h cannot be judged" if self.hours_without > 0.0 else ""
+        if self.reason:
+            return f"Shortfall(cannot tell: {self.reason}{without})"
         return (
             f"Shortfall({self.energy:.0f} kWh +/- {self.energy_interval:.0f} kWh in {self.hours:.0f} h, "
-            f"cost {self.cost:.0f} +/- {self.cost_interval:.0f})"
+            f"cost {self.cost:.0f} +/- {self.cost_interval:.0f}{without})"
         )
 
 
@@ -112,14 +119,33 @@ def shortfall(
         common = drift * abs(float((np.where(known, expected, 0.0) * weight * worth).sum()))
         return float(per_row.sum()), float(np.hypot(np.sqrt((in_block**2).sum()), _COVERAGE * common))
 
-    energy, energy_interval = beyond(1.0)
-    cost, cost_interval = beyond(price)
+    reason = _nothing(chosen, power, each, known)
+    if reason:
+        energy = energy_interval = cost = cost_interval = expected_energy = math.nan
+    else:
+        energy, energy_interval = beyond(1.0)
+        cost, cost_interval = beyond(price)
+        expected_energy = float((np.where(known, expected, 0.0) * weight).sum())
     return Shortfall(
         energy=energy,
         energy_interval=energy_interval,
         cost=cost,
         cost_interval=cost_interval,
-        expected_energy=float((np.where(known, expected, 0.0) * weight).sum()),
+        expected_energy=expected_energy,
         hours=float(each[known].sum()),
         hours_without=float(each[chosen & ~known].sum()),
+        reason=reason,
     )
+
+
+def _nothing(chosen: Any, power: Any, each: Any, known: Any) -> str:
+    """Why no hour counts; nothing where one does."""
+    if each[known].sum() > 0.0:
+        return ""
+    if not chosen.any():
+        return "no row is chosen"
+    if not np.isfinite(power[chosen]).any():
+        return "power is missing in every row"
+    if not known.any():
+        return "the baseline tells nothing of any row in which power is known"
+    return "the rows stand for no time"

@@ -64,7 +64,9 @@ class Summary:
             if name not in self.by
         }
         labels = {name: ["all"] if whole else self._columns[name] for name in self.by}
-        energy, cooling = sums["energy"], sums["cooling"]
+        # Of a group that ran, or may have, and tells nothing the sums are missing, not zero.
+        nothing = (sums["hours"] == 0.0) & (sums["hours unknown"] > 0.0)
+        energy, cooling = (np.where(nothing, np.nan, sums[name]) for name in ("energy", "cooling"))
         with np.errstate(divide="ignore", invalid="ignore"):
             cop = np.where(energy > 0.0, cooling / energy, np.nan)
             cop = np.where(cooling > 0.0, cop, np.nan)
@@ -107,7 +109,8 @@ class Summary:
         pandas.DataFrame
             Labels of the group; hours that count, hours off, and hours of operation or gaps of which power or
             capacity is not known; coverage, the share of hours that count in both; energy, cooling, kW/ton
-            and COP of their sums, each with the half width of its interval.
+            and COP of their sums, each with the half width of its interval. Where no hour counts and some are
+            unknown all of these are missing.
         """
         return import_module("pandas").DataFrame(self._shown(units))
 
@@ -134,6 +137,7 @@ class Summary:
         whole = self._shown("SI", whole=True)
         return (
             f"Summary(by {', '.join(self.by)}: {len(self)} groups, {whole['hours [h]'][0]:.0f} h, "
+            f"{whole['hours unknown [h]'][0]:.0f} h unknown, "
             f"{whole['energy [kWh]'][0]:.0f} kWh, {whole['kw_per_ton [kW/ton]'][0]:.3f} kW/ton)"
         )
 
@@ -255,7 +259,7 @@ def _labels(frame: Any, way: str, edges: Sequence[float] | None) -> Any:
     if way == "month":
         if not isinstance(frame.index, pandas.DatetimeIndex):
             raise WrongArgument("by='month' needs times in the index of the frame", argument="by")
-        return pandas.Categorical(frame.index.strftime("%Y-%m"))
+        return pandas.Categorical(frame.index.strftime("%Y-%m").fillna(NOT_TOLD))
     if way in ("load", "lift"):
         name, unit, scale = ("capacity", "kW", 1e-3) if way == "load" else ("refrigerant_lift", "K", 1.0)
         if edges is None:

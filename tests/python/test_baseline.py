@@ -240,3 +240,22 @@ def test_what_carries_no_baseline_is_refused_in_words() -> None:
     with pytest.raises(interstage.WrongArgument, match="no driver"):
         baseline.at(capacity=1e6, chilled_water_leaving=280.0, condenser_water_entering=298.0, wind=2.0)
     assert len(baseline.predict(table.iloc[:0]).expected) == 0
+
+
+def test_blocks_are_blocks_of_time_though_a_time_stands_twice() -> None:
+    table = frame()
+    table.index = pd.date_range("2023-01-01", periods=len(table), freq="h")
+    table = pd.concat([table, table.iloc[[100]]]).sort_index(kind="stable")
+    first = np.random.default_rng(5).permutation(len(table))
+    mixed = Baseline.fit(table.iloc[first])
+    ordered = Baseline.fit(table)
+    assert mixed.period == ordered.period
+    assert mixed.quality.held_back_cv_rmse == pytest.approx(ordered.quality.held_back_cv_rmse, rel=1e-9)
+    assert mixed.quality.autocorrelation == pytest.approx(ordered.quality.autocorrelation, abs=1e-9)
+
+
+def test_conditions_far_outside_are_not_told_unless_asked_for() -> None:
+    baseline = Baseline.fit(frame())
+    far = {"capacity": 50e6, "chilled_water_leaving": 280.0, "condenser_water_entering": 300.0}
+    assert np.isnan(baseline.at(**far)).all()
+    assert np.isfinite(baseline.at(**far, extrapolate=True)).all()

@@ -247,3 +247,14 @@ def test_an_efficiency_told_on_one_side_only_is_noted() -> None:
     found = why_it_changed(circuit(), run(), dataclasses.replace(run(), stage_efficiency=None), **EXACT)
     assert "that of the circuit holds in both" in found.notes[0]
     assert found.change == 0.0
+
+
+def test_no_change_says_so() -> None:
+    row = run()
+    assert str(why_it_changed(circuit(), row, row)).endswith("no change")
+
+
+@pytest.mark.parametrize("value", ["2", True, None])
+def test_an_operation_refuses_what_is_no_number(value) -> None:
+    with pytest.raises(interstage.WrongArgument, match="capacity must be a number"):
+        dataclasses.replace(run(), capacity=value)

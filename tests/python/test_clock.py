@@ -400,3 +400,23 @@ def test_joined_logs_are_assessed() -> None:
 def test_wrong_logs_are_refused(logs: Any, options: Any, error: Any, message: str) -> None:
     with pytest.raises(error, match=message):
         interstage.join_logs(logs, **{"longest_hold": "1h", **options})
+
+
+def test_logs_of_a_zone_join_through_autumn() -> None:
+    index = pd.date_range("2023-10-28", periods=72, freq="h", tz="Europe/Berlin")
+    log = {"kw": pd.Series(1.0, index=index)}
+    hours = interstage.join_logs(log, longest_hold="2h", step="1h").table.index
+    assert hours.equals(index)
+    days = interstage.join_logs(log, longest_hold="2h", step="1D").table.index
+    assert [str(day) for day in days] == [
+        "2023-10-28 00:00:00+02:00",
+        "2023-10-29 00:00:00+02:00",
+        "2023-10-30 00:00:00+01:00",
+    ]
+
+
+def test_an_empty_log_keeps_its_zone() -> None:
+    nothing = pd.Series([], dtype=float, index=pd.DatetimeIndex([], tz="Europe/Berlin"))
+    joined = interstage.join_logs({"kw": nothing}, longest_hold="2h", step="1h")
+    assert len(joined.table) == 0
+    assert str(joined.table.index.tz) == "Europe/Berlin"

@@ -342,3 +342,48 @@ class Test_shortfall:
             interstage.shortfall(frame, self.Steady(), tariff=[0.1, 0.2], block="6h")
         with pytest.raises(interstage.WrongArgument, match="give hours="):
             interstage.shortfall(frame.reset_index(), self.Steady(), tariff=0.1, block=np.zeros(48))
+
+
+class _Steady:
+    def predict(self, frame):
+        return np.full(len(frame), 300e3), np.full(len(frame), 5e3)
+
+
+@pytest.mark.parametrize("zone", ["UTC", "Europe/Berlin", "America/Havana"])
+@pytest.mark.parametrize("block", ["D", "h", "30min", "7D"])
+def test_shortfall_of_a_zone_through_autumn_is_that_of_plain_times(zone, block):
+    # The clocks of Berlin and Havana go back in these days; energy is power times hours all the same.
+    rows = pd.date_range("2023-10-27", periods=288, freq="h", tz=zone)
+    frame = pd.DataFrame({"power [W]": 330e3}, index=rows)
+    told = interstage.shortfall(frame, _Steady(), tariff=0.1, block=block)
+    assert told.energy == pytest.approx(30.0 * 288)
+    assert told.hours == pytest.approx(288)
+
+
+def test_a_day_of_25_hours_is_one_block():
+    rows = pd.date_range("2023-10-29", periods=25, freq="h", tz="Europe/Berlin")
+    frame = pd.DataFrame({"power [W]": 330e3}, index=rows)
+    told = interstage.shortfall(frame, _Steady(), tariff=0.1, block="D", drift=0.0)
+    assert told.energy_interval == pytest.approx(5.0 * 25)
+    told = interstage.shortfall(frame, _Steady(), tariff=0.1, block="h", drift=0.0)
+    assert told.energy_interval == pytest.approx(5.0 * 25**0.5)
+
+
+def test_shortfall_of_nothing_is_missing_with_the_reason():
+    rows = pd.date_range("2023-07-01", periods=24, freq="h")
+    frame = pd.DataFrame({"power [W]": np.nan}, index=rows)
+    told = interstage.shortfall(frame, _Steady(), tariff=0.1, block="D")
+    assert np.isnan([told.energy, told.energy_interval, told.cost, told.cost_interval]).all()
+    assert not told.clear
+    assert repr(told) == "Shortfall(cannot tell: power is missing in every row; 24 h cannot be judged)"
+    frame.iloc[:12] = 330e3
+    told = interstage.shortfall(frame, _Steady(), tariff=0.1, block="D")
+    assert told.energy == pytest.approx(360.0)
+    assert "; 12 h cannot be judged" in repr(told)
+
+
+def test_a_row_without_time_is_refused_though_hours_are_given():
+    rows = pd.DatetimeIndex(["2023-07-01", pd.NaT, "2023-07-02"])
+    frame = pd.DataFrame({"power [W]": 330e3}, index=rows)
+    with pytest.raises(interstage.WrongArgument, match="NaT"):
+        interstage.shortfall(frame, _Steady(), tariff=0.1, block="D", hours=1.0)

@@ -148,3 +148,18 @@ def test_no_rows_are_no_groups() -> None:
     empty = summarize(frame(10).iloc[:0], "month", hours=1.0)
     assert len(empty) == 0
     assert np.isnan(empty.total()["cop [-]"])
+
+
+def test_a_group_that_tells_nothing_has_no_energy() -> None:
+    rows = pd.date_range("2023-01-31 22:00", periods=4, freq="h")
+    frame = pd.DataFrame({"power [W]": [np.nan] * 2 + [100e3] * 2, "capacity [W]": 500e3}, index=rows)
+    summary = summarize(frame, "month")
+    table = summary.table()
+    assert np.isnan(table["energy [kWh]"][0])
+    assert np.isnan(table["energy interval [kWh]"][0])
+    assert np.isnan(table["cooling [kWh]"][0])
+    assert table["coverage [-]"][0] == 0.0
+    assert table["energy [kWh]"][1] == pytest.approx(200.0)
+    assert summary.total()["energy [kWh]"] == pytest.approx(200.0)
+    assert "2 h unknown" in repr(summary)
+    assert "nan kWh" in repr(summarize(frame.iloc[:2], "month"))
