@@ -12,6 +12,7 @@ import numpy.typing as npt
 from interstage._axis import BoolArray
 from interstage._dates import ORDER_WORDS, ORDERS, Parts, choose_orders, take_apart
 from interstage._fold import localized
+from interstage._zone_letters import offsets_of, told
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 __all__ = ["RepairedTimes", "repair_times", "time_steps"]
@@ -60,7 +61,9 @@ def repair_times(
 ) -> RepairedTimes:
     """Read the times of an export.
 
-    Texts may mix formats: year first, day or month first, months by name, 12 and 24 hours, 24:00, offsets.
+    Texts may mix formats: year first, day or month first, months by name, 12 and 24 hours, 24:00, offsets and
+    letters: Z, UTC, GMT, those of the zone, and EST, EDT, CST, CDT, MST, MDT, PST, PDT as in the United
+    States where the zone has no others.
     Where a date can be read in two orders the days around it decide: the order is taken in which time runs on
     with the fewest gaps and jumps backward, so that days and months that some program exchanged are found.
     Rows must be in the order in which they were written.
@@ -86,8 +89,8 @@ def repair_times(
     Raises
     ------
     Inconsistent
-        If the order of day and month cannot be told at all, numbers can be no time, or some texts have an
-        offset and others do not and no zone is given.
+        If the order of day and month cannot be told at all, numbers can be no time, letters behind a time are
+        not known, or some texts have an offset and others do not and no zone is given.
     WrongArgument
         If the column or the zone is of a wrong kind.
 
@@ -128,10 +131,9 @@ def repair_times(
         raise WrongArgument(f"times must be texts, times or numbers, got {found}", argument="times")
     local = np.full(len(given), np.datetime64("NaT", "ns"))
     utc = np.zeros(len(given), dtype=bool)
-    abbreviation = np.full(len(given), "", dtype=object)
-    _read_times(given, kinds == "time", local, utc)
+    _read_times(given, kinds == "time", local, utc, log)
     _read_numbers(given, kinds == "number", numbers, local, utc, log)
-    _read_texts(given, kinds == "text", date_order, local, utc, abbreviation, log)
+    _read_texts(given, kinds == "text", date_order, zone, local, utc, log)
     read = ~np.isnat(local)
     if zone is None and (utc & read).any() and (~utc & read).any():
         of_utc, others = int((utc & read).sum()), int((~utc & read).sum())
@@ -144,7 +146,7 @@ def repair_times(
         if utc.any():
             index = index.tz_localize("UTC")
     else:
-        index = localized(local, utc, abbreviation, zone, log)
+        index = localized(local, utc, zone, log)
     log.notes.extend(_step_notes(index, zone))
     return RepairedTimes(index, log.table(index), tuple(log.notes))
 
@@ -187,12 +189,19 @@ def _kind(value: Any) -> str:
     return type(value).__name__
 
 
-def _read_times(given: Any, rows: BoolArray, local: Any, utc: BoolArray) -> None:
+def _read_times(given: Any, rows: BoolArray, local: Any, utc: BoolArray, log: _Log) -> None:
     pandas = import_module("pandas")
+    beyond = np.zeros(len(given), dtype=bool)
     for row in np.flatnonzero(rows):
-        stamp = pandas.Timestamp(given.iloc[row])
-        utc[row] = stamp.tzinfo is not None
-        local[row] = (stamp.tz_convert("UTC").tz_localize(None) if utc[row] else stamp).to_datetime64()
+        try:
+            stamp = pandas.Timestamp(given.iloc[row])
+            plain = stamp if stamp.tzinfo is None else stamp.tz_convert("UTC").tz_localize(None)
+            # Nanoseconds hold the years 1678 to 2261; what is beyond must not wrap around.
+            local[row] = plain.as_unit("ns").to_datetime64()
+            utc[row] = stamp.tzinfo is not None
+        except (ValueError, OverflowError):
+            beyond[row] = True
+    log.add(beyond, "a time before 1678 or after 2261")
 
 
 def _read_numbers(
@@ -202,7 +211,8 @@ def _read_numbers(
         return
     values = given[rows].to_numpy(dtype=np.float64)
     if counts is None:
-        middle = float(np.median(values))
+        finite = values[np.isfinite(values)]
+        middle = float(np.median(finite)) if finite.size else float("nan")
         fitting = [words for words, (low, high) in _PLAUSIBLE.items() if low <= middle <= high]
         if not fitting:
             reason = f"their median is {middle:g}, which is no time between 1980 and 2100 by any count"
@@ -234,9 +244,9 @@ def _read_texts(
     given: Any,
     rows: BoolArray,
     date_order: str | None,
+    zone: str | None,
     local: Any,
     utc: BoolArray,
-    abbreviation: Any,
     log: _Log,
 ) -> None:
     where = np.flatnonzero(rows)
@@ -266,9 +276,14 @@ def _read_texts(
     _tell_orders(parts, ok, order, doubtful, where, size, log)
     log.add(_at(size, where[ok[parts.midnight[ok]]]), "24:00 is 0:00 of the next day")
     moment = days + parts.clock.astype("timedelta64[ns]")
-    local[where] = np.where(parts.has_offset, moment - parts.offset.astype("timedelta64[ns]"), moment)
-    utc[where] = parts.has_offset
-    abbreviation[where] = parts.zone
+    letters = np.where(np.isnat(moment), "", parts.zone)
+    offset, has_offset = parts.offset.copy(), parts.has_offset.copy()
+    for name, size_of in offsets_of(letters, moment, zone).items():
+        mine = letters == name
+        offset[mine], has_offset[mine] = size_of, True
+        log.notes.append(f"{int(mine.sum())} times end in {name}: taken as {told(size_of)}")
+    local[where] = np.where(has_offset, moment - offset.astype("timedelta64[ns]"), moment)
+    utc[where] = has_offset
 
 
 def _orders(parts: Parts, ok: Any, date_order: str | None) -> tuple[npt.NDArray[np.int8], BoolArray]:

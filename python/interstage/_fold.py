@@ -19,9 +19,7 @@ _HOUR = np.timedelta64(1, "h")
 _APART = np.timedelta64(30, "D")
 
 
-def localized(
-    local: npt.NDArray[np.datetime64], utc: BoolArray, abbreviation: Any, zone: str, log: _Log
-) -> Any:
+def localized(local: npt.NDArray[np.datetime64], utc: BoolArray, zone: str, log: _Log) -> Any:
     """Give times of a zone; those of UTC are turned into it.
 
     Parameters
@@ -29,8 +27,6 @@ def localized(
     local : array
         Local times, or UTC where `utc` says so.
     utc : array of bool
-    abbreviation : array of str
-        Letters behind the time, as EST and EDT, that say which of two hours is meant.
     zone : str
     log : _Log
         Is told what was changed.
@@ -42,7 +38,7 @@ def localized(
     if (step < nothing).sum() > (step > nothing).sum():
         # Newest first: the same from the other end.
         log.turned = True
-        told = localized(local[::-1], utc[::-1], abbreviation[::-1], zone, log)[::-1]
+        told = localized(local[::-1], utc[::-1], zone, log)[::-1]
         log.turned = False
         return told
     wall = pandas.DatetimeIndex(np.where(utc, np.datetime64("NaT", "ns"), local))
@@ -54,9 +50,8 @@ def localized(
     winter = wall.tz_localize(zone, ambiguous=~ones, nonexistent="NaT")
     left_out = np.asarray(wall.notna() & summer.isna())
     twice = np.asarray(summer.notna() & (summer != winter))
-    first, doubtful, by_letters = _first_pass(wall.to_numpy(), twice, abbreviation, summer)
-    plain = twice & ~doubtful & ~by_letters
-    log.add(twice & by_letters, "of the two hours of autumn the one its letters say")
+    first, doubtful = _first_pass(wall.to_numpy(), twice)
+    plain = twice & ~doubtful
     log.add(plain & first, "the first of the two hours of autumn, before the step back")
     log.add(plain & ~first, "the second of the two hours of autumn, after the step back")
     log.add(doubtful, "one of the two hours of autumn, the first taken: no step back tells")
@@ -73,28 +68,18 @@ def localized(
     return pandas.DatetimeIndex(moments).tz_localize("UTC").tz_convert(zone)
 
 
-def _first_pass(
-    wall: Any, twice: BoolArray, abbreviation: Any, summer: Any
-) -> tuple[BoolArray, BoolArray, BoolArray]:
-    """Whether each time of a repeated hour is of its first pass, is doubtful, and is told by letters."""
+def _first_pass(wall: Any, twice: BoolArray) -> tuple[BoolArray, BoolArray]:
+    """Whether each time of a repeated hour is of its first pass, and whether that is doubtful."""
     first, doubtful = np.ones(len(wall), dtype=bool), np.zeros(len(wall), dtype=bool)
-    by_letters = np.zeros(len(wall), dtype=bool)
     rows = np.flatnonzero(twice)
     if not rows.size:
-        return first, doubtful, by_letters
-    names = np.array([summer[row].tzname() for row in rows], dtype=object)
-    lettered = abbreviation[rows] != ""
-    by_letters[rows] = lettered
-    first[rows[lettered]] = abbreviation[rows[lettered]] == names[lettered]
+        return first, doubtful
     # Rows of one autumn together.
     new = np.concatenate([[True], np.abs(np.diff(wall[rows])) > _APART])
     for autumn in np.split(rows, np.flatnonzero(new)[1:]):
-        plain = autumn[~by_letters[autumn]]
-        if not plain.size:
-            continue
-        back = np.flatnonzero(np.diff(wall[plain]) < np.timedelta64(0, "ns"))
+        back = np.flatnonzero(np.diff(wall[autumn]) < np.timedelta64(0, "ns"))
         if back.size == 1:
-            first[plain[back[0] + 1 :]] = False
+            first[autumn[back[0] + 1 :]] = False
         else:
-            doubtful[plain] = True
-    return first, doubtful, by_letters
+            doubtful[autumn] = True
+    return first, doubtful
