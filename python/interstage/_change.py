@@ -125,16 +125,23 @@ class Change:
         matplotlib Axes
         """
         if ax is None:
-            _, ax = import_module("matplotlib.pyplot").subplots()
+            _, ax = import_module("matplotlib.pyplot").subplots(figsize=(8.0, 4.2), layout="constrained")
         columns = self._columns()
         causes, parts, intervals = (column[:-1] for column in columns.values())
         places = range(len(causes))
-        colors = ["tab:red" if (part > 0.0) != (self.figure == "cop") else "tab:green" for part in parts]
-        ax.barh(places, parts, xerr=intervals, color=colors, capsize=3)
+        worse = [(part > 0.0) != (self.figure == "cop") for part in parts]
+        colors = ["#b35806" if part else "#35688c" for part in worse]
+        bars = ax.barh(places, parts, xerr=intervals, color=colors, capsize=3, height=0.65)
+        # Told apart without color too.
+        for bar, hatched in zip(bars, worse, strict=True):
+            bar.set_hatch("///" if hatched else "")
+            bar.set_edgecolor("white")
         ax.set_yticks(list(places), causes)
         ax.invert_yaxis()
         ax.axvline(0.0, color="black", linewidth=0.8)
-        ax.set_xlabel(f"part of the change of {self.figure} [{_UNITS[self.figure]}]")
+        ax.set_xlabel(f"part of the change of {self.figure} [{_UNITS[self.figure]}]; hatched: for the worse")
+        for spine in ("top", "right"):
+            ax.spines[spine].set_visible(False)
         return ax
 
     def _repr_html_(self) -> str:

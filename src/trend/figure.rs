@@ -72,8 +72,9 @@ pub enum Figure {
     FlashFraction(u8),
     /// Power that a *working* economizer saves at these two temperatures, as a fraction: a potential, never a measurement.
     EconomizerPotential,
-    /// Saving that power, water-side capacity and discharge temperature show, as a fraction; missing where the heat balance
-    /// does not close or the saving is more than 0.25 outside zero to the potential.
+    /// Saving that power, water-side capacity and discharge temperature show, as a fraction. Exact where the evidence is 1; elsewhere
+    /// a lower bound: it is told as if the economizer were dead, and a working one saves up to twice as much. Missing where the heat
+    /// balance does not close, the saving is more than 0.25 outside zero to the potential, or all gas passes a tank or injection.
     MeasuredSaving,
     /// Whether the readings show a working economizer: 1 yes, 0 no, missing if they cannot tell.
     EconomizerEvidence,

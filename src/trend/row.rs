@@ -7,6 +7,7 @@ use super::number::Number;
 use super::reading::Reading;
 use super::status::Status;
 use super::water_side::{conductance, tell_water};
+use crate::cycle::Interstage;
 use crate::error::Result;
 use crate::rating::{rating_tolerance, rating_tolerance_slope};
 use crate::state::{State, Stream};
@@ -465,6 +466,13 @@ impl TrendAnalysis {
             || told.cop.value().is_nan()
             || status.contains(Status::HEAT_BALANCE)
         {
+            return Ok(());
+        }
+        // What a machine would take without a tank that all gas passes is not told by its discharge.
+        let passed = |between: &Interstage| {
+            matches!(between, Interstage::IntercooledTank(_) | Interstage::LiquidInjection(_))
+        };
+        if self.circuit().interstages().iter().any(passed) {
             return Ok(());
         }
         let cop = told.cop;
