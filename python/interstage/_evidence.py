@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _analysed, _tables
-from interstage._signatures import GROUPS, SIGNATURES, UNUSED, Signature
+from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
@@ -27,7 +27,7 @@ _OF_MEDIAN = math.sqrt(math.pi / 2.0)
 #: of a departure without a fault. Our choice, no published source.
 _FAULT, _FAULT_SPREAD = 4.0, 2.0
 
-#: Share of departures that come from neither noise nor fault, and their size: no single figure decides alone.
+#: Share of departures that come from neither noise nor fault, and their size: bounds what one figure weighs.
 _STRAY, _STRAY_SIZE = 0.02, 10.0
 
 #: A departure beyond this counts as this: how large it is depends on the fault and tells no more of its kind.
@@ -125,6 +125,7 @@ class Suspicion:
     Attributes
     ----------
     fault : str
+        Faults that do the same to all the figures at hand are one suspicion: ``"... or ..."``.
     odds : float
         Natural logarithm of how much likelier the departures are with the fault than without any.
     supporting, contradicting : tuple of Departure
@@ -133,6 +134,8 @@ class Suspicion:
         Who looks at what before anything is concluded.
     seen, missed : int
         Groups of figures that should depart with the fault and clearly do, and that do not at all.
+    faults : tuple of str
+        The faults of the suspicion, more than one where nothing at hand tells them apart.
     """
 
     fault: str
@@ -142,6 +145,7 @@ class Suspicion:
     check: str
     seen: int
     missed: int
+    faults: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -347,9 +351,12 @@ def weigh_evidence(
     """Rank the faults that would make figures depart as they do.
 
     Each fault says of each figure whether it goes up, down or stays. A fault scores by how much likelier the
-    departures are with it than without any; figures that share their readings count together as one, and no
-    single figure decides alone. A fault of which more is missing than there is to see is not named. Oil
-    pressures are no evidence: they shift from session to session.
+    departures are with it than without any; figures that share their readings count together as one. A fault
+    is named only if two such groups speak for it and no single instrument that drifts would do the same:
+    where one reading is behind all of them, another figure that rests on it must have stayed where it was.
+    So the evaporator's figures, which all share its pressure, name no fault by themselves. Faults that do the
+    same to all the figures at hand are one suspicion. A fault of which more is missing than there is to see
+    is not named. Oil pressures are no evidence: they shift from session to session.
 
     Parameters
     ----------
@@ -404,9 +411,12 @@ def weigh_evidence(
     unused = UNUSED[condenser]
     why = "says nothing for this kind of condenser" if condenser else "the kind of condenser is not known"
     not_used = {item.figure: why for item in found if item.kind in unused}
+    not_used.update(
+        {item.figure: "its departure is not a number" for item in found if math.isnan(item.score)}
+    )
     used = [item for item in found if item.figure not in not_used]
     not_weighed = {}
-    suspicions = []
+    alike: dict[tuple[_Sign | None, ...], list[Signature]] = {}
     for signature in signatures:
         if signature.needs == "tank" and not tank:
             not_weighed[signature.fault] = "the machine has no flash tank"
@@ -414,14 +424,17 @@ def weigh_evidence(
             telling = sorted(figure for figure, sign in signature.signs.items() if sign in ("up", "down"))
             not_weighed[signature.fault] = f"needs one of {', '.join(telling)}"
         else:
-            suspicions.append(_suspect(signature, used))
+            alike.setdefault(tuple(signature.sign(item.kind) for item in used), []).append(signature)
+    suspicions = [_suspect(members, used) for members in alike.values()]
     suspicions.sort(key=lambda item: -item.odds)
     verdict, reason = _verdict(suspicions, used, clear)
     return Evidence(verdict, reason, tuple(found), tuple(suspicions), not_used, not_weighed)
 
 
-def _suspect(signature: Signature, used: Sequence[Departure]) -> Suspicion:
-    """Weigh one fault."""
+def _suspect(alike: Sequence[Signature], used: Sequence[Departure]) -> Suspicion:
+    """Weigh one fault, or several that do the same to all figures used."""
+    signature = alike[0]
+    faults = tuple(item.fault for item in alike)
     odds, seen, missed = 0.0, 0, 0
     for group in GROUPS:
         members = [item for item in used if item.kind in group]
@@ -448,8 +461,30 @@ def _suspect(signature: Signature, used: Sequence[Departure]) -> Suspicion:
         elif sign in ("up", "down") and abs(item.score) < 0.5 * _COVERAGE:
             contradicting.append(item)
     return Suspicion(
-        signature.fault, odds, tuple(supporting), tuple(contradicting), signature.check, seen, missed
+        fault=" or ".join(faults),
+        odds=odds,
+        supporting=tuple(supporting),
+        contradicting=tuple(contradicting),
+        check="; ".join(dict.fromkeys(item.check for item in alike)),
+        seen=seen,
+        missed=missed,
+        faults=faults,
     )
+
+
+def _own_sensor(best: Suspicion, used: Sequence[Departure]) -> str:
+    """Why an instrument that drifts would do the same as the fault; empty where none would."""
+    groups = {group for group in GROUPS for item in best.supporting if item.kind in group}
+    if len(groups) < 2:
+        return f"{_words(best.supporting)} alone cannot be told from a sensor of its own that drifts"
+    shared = set.intersection(*(set(RESTS_ON[item.kind]) for item in best.supporting))
+    still = [item for item in used if abs(item.score) < _COVERAGE]
+    for reading in sorted(shared):
+        if not any(reading in RESTS_ON[item.kind] for item in still):
+            return (
+                f"{_words(best.supporting)} all rest on the {reading}, which would do the same if it drifts"
+            )
+    return ""
 
 
 def _verdict(suspicions: Sequence[Suspicion], used: Sequence[Departure], clear: float) -> tuple[str, str]:
@@ -464,6 +499,9 @@ def _verdict(suspicions: Sequence[Suspicion], used: Sequence[Departure], clear: 
             seen = _words([item for item in used if abs(item.score) > _COVERAGE])
             reason = f"figures depart ({seen}), but no fault explains that clearly better than none"
         return "cannot tell", reason
+    sensor = _own_sensor(best, used)
+    if sensor:
+        return "cannot tell", f"{best.fault} fits best, but {sensor}"
     if best.seen <= best.missed:
         return "cannot tell", f"{best.fault} fits best, but much that it should show is not there"
     rivals = [item.fault for item in suspicions if best.odds - item.odds < clear]

@@ -27,10 +27,13 @@ class Findings:
         Label of the first row of each period.
     evidence : tuple of Evidence
         What each period says.
+    without_period : int
+        Rows left out because they belong to no period: their time or label is missing.
     """
 
     periods: tuple[Any, ...]
     evidence: tuple[Evidence, ...]
+    without_period: int = 0
 
     def __len__(self) -> int:
         return len(self.periods)
@@ -51,18 +54,25 @@ class Findings:
         return import_module("pandas").DataFrame(self._columns())
 
     def faults(self) -> Any:
-        """Faults that were named, each with the first and the last row behind it, as a pandas DataFrame."""
-        found: dict[str, list[Evidence]] = {}
+        """Faults that were named, as a pandas DataFrame: one row for each stretch of periods without a break.
+
+        The first and the last row are those of the figures that speak for the fault.
+        """
+        stretches: list[list[Evidence]] = []
+        before = "cannot tell"
         for item in self.evidence:
             if item.verdict != "cannot tell":
-                found.setdefault(item.verdict, []).append(item)
+                if item.verdict != before:
+                    stretches.append([])
+                stretches[-1].append(item)
+            before = item.verdict
         return import_module("pandas").DataFrame(
             {
-                "fault": list(found),
-                "first row": [min(d.first for d in items[0].departures) for items in found.values()],
-                "last row": [max(d.last for d in items[-1].departures) for items in found.values()],
-                "periods": [len(items) for items in found.values()],
-                "check": [items[0].suspicions[0].check for items in found.values()],
+                "fault": [items[0].verdict for items in stretches],
+                "first row": [min(d.first for d in items[0].suspicions[0].supporting) for items in stretches],
+                "last row": [max(d.last for d in items[-1].suspicions[0].supporting) for items in stretches],
+                "periods": [len(items) for items in stretches],
+                "check": [items[0].suspicions[0].check for items in stretches],
             }
         )
 
@@ -70,11 +80,14 @@ class Findings:
         columns = self._columns()
         named = [place for place, verdict in enumerate(columns["verdict"]) if verdict != "cannot tell"]
         shown = {name: [column[place] for place in named] for name, column in columns.items()}
-        return _tables.rows_html(shown, f"{len(named)} of {len(self)} periods name a fault")
+        return _tables.rows_html(shown, f"{len(named)} of {len(self)} periods name a fault{self._lost()}")
 
     def __repr__(self) -> str:
         named = sorted({item.verdict for item in self.evidence} - {"cannot tell"})
-        return f"Findings({len(self)} periods: {', '.join(named) or 'no fault named'})"
+        return f"Findings({len(self)} periods: {', '.join(named) or 'no fault named'}{self._lost()})"
+
+    def _lost(self) -> str:
+        return f"; {self.without_period} rows belong to no period" if self.without_period else ""
 
 
 def evidence_over_time(
@@ -112,6 +125,9 @@ def evidence_over_time(
     frame = _analysed.pandas_frame("frame", frame)
     labels = _analysed.block_labels(frame, period)
     chosen = _analysed.rows_chosen("where", frame, where)
+    # Missing times and labels are numbered -1.
+    lost = int((chosen & (labels < 0)).sum())
+    chosen = chosen & (labels >= 0)
     starts, evidence = [], []
     for label in bar(np.unique(labels[chosen]).tolist(), progress, len(frame) > 500_000, "period"):
         rows = (labels == label) & chosen
@@ -119,4 +135,4 @@ def evidence_over_time(
         found = departures(part, baselines, block=block, drift=drift)
         evidence.append(weigh_evidence(found, condenser=condenser, tank=tank))
         starts.append(part.index[0])
-    return Findings(tuple(starts), tuple(evidence))
+    return Findings(tuple(starts), tuple(evidence), lost)

@@ -30,8 +30,38 @@ GROUPS: tuple[tuple[str, ...], ...] = (
     ("heat_balance",),
     ("tank_pressure_exponent",),
     ("measured_saving",),
-    ("condensing_temperature_swing", "power_swing", "tank_pressure_exponent_swing"),
+    ("condensing_temperature_swing", "tank_pressure_exponent_swing"),
+    ("power_swing",),
 )
+
+_CHILLED = ("chilled-water entering", "chilled-water leaving", "chilled-water flow")
+_TOWER = ("condenser-water entering", "condenser-water leaving", "condenser-water flow")
+_PRESSURES = ("condenser pressure", "evaporator pressure")
+
+#: Figure -> readings that it rests on, each of which may drift and move it without a fault.
+RESTS_ON: Mapping[str, tuple[str, ...]] = {
+    "condenser_ua": ("condenser pressure", *_TOWER),
+    "condenser_approach": ("condenser pressure", "condenser-water leaving"),
+    "condensing_temperature": ("condenser pressure",),
+    "evaporator_ua": ("evaporator pressure", *_CHILLED),
+    "evaporator_approach": ("evaporator pressure", "chilled-water leaving"),
+    "evaporating_temperature": ("evaporator pressure",),
+    "subcooling": ("condenser pressure", "liquid-line temperature"),
+    "apparent_gas_pressure": ("condenser pressure", "liquid-line temperature"),
+    "discharge_superheat": ("condenser pressure", "discharge temperature"),
+    "stage_efficiency": (*_PRESSURES, "discharge temperature", "suction temperature"),
+    "suction_superheat": ("evaporator pressure", "suction temperature"),
+    "condenser_water_flow": ("condenser-water flow",),
+    "condenser_water_range": ("condenser-water entering", "condenser-water leaving"),
+    "chilled_water_flow": ("chilled-water flow",),
+    "chilled_water_range": ("chilled-water entering", "chilled-water leaving"),
+    "heat_balance": (*_CHILLED, *_TOWER, "power"),
+    "tank_pressure_exponent": (*_PRESSURES, "tank pressure"),
+    "measured_saving": (*_CHILLED, *_PRESSURES, "discharge temperature", "power"),
+    "condensing_temperature_swing": ("condenser pressure",),
+    "tank_pressure_exponent_swing": (*_PRESSURES, "tank pressure"),
+    "power_swing": ("power",),
+}
 
 #: Kind of condenser -> figure that tells nothing there. One that drains freely subcools nothing; where liquid
 #: is held, the pressure above that of the liquid is its subcooling and no gas.
@@ -130,7 +160,7 @@ SIGNATURES: tuple[Signature, ...] = (
             "apparent_gas_pressure": "up",
             "discharge_superheat": "up or same",
         },
-        "have purge operation and tightness checked by certified refrigerant personnel; a rest tells more",
+        "have purge run time and tightness checked by certified refrigerant personnel; a rest tells more",
     ),
     Signature(
         "low charge",
@@ -158,13 +188,13 @@ SIGNATURES: tuple[Signature, ...] = (
     ),
     Signature(
         "evaporator fouling",
-        {**_LOW_EVAPORATOR, "condensing_temperature": "down or same"},
+        {**_LOW_EVAPORATOR},
         "have evaporator tubes and water treatment inspected by a qualified contractor",
     ),
     Signature(
         "excess oil in the evaporator",
         {**_LOW_EVAPORATOR},
-        "have the oil charge and its return checked by certified refrigerant personnel",
+        "have the oil charge and its return, also at low load, checked by certified refrigerant personnel",
     ),
     Signature(
         "liquid carry-over to the first stage",

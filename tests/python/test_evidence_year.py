@@ -104,19 +104,50 @@ def test_fouling_and_the_failed_vent_are_found_and_nothing_else(year) -> None:
         condenser="drains freely",
         tank=True,
     )
-    faults = findings.faults().set_index("fault")
-    assert set(faults.index) == {"condenser fouling", "blocked tank vent"}
+    faults = findings.faults()
+    assert list(faults["fault"]) == ["blocked tank vent", "condenser fouling"]
+    vent, fouling = (row for _, row in faults.iterrows())
     # Blocked from Monday 10 to Sunday 16 July.
-    assert faults.loc["blocked tank vent", "first row"].date() == pd.Timestamp("2023-07-10").date()
-    assert faults.loc["blocked tank vent", "last row"].date() == pd.Timestamp("2023-07-16").date()
-    # Fouling grows all the year until the tubes are cleaned on 15 August; it is seen some weeks before.
-    fouling = faults.loc["condenser fouling"]
-    assert pd.Timestamp("2023-05-29") <= fouling["first row"] < pd.Timestamp("2023-07-10")
+    assert vent["first row"].date() == pd.Timestamp("2023-07-10").date()
+    assert vent["last row"].date() == pd.Timestamp("2023-07-16").date()
+    # Fouling grows all the year until the tubes are cleaned on 15 August. It is named in the three weeks in
+    # which the condensing temperature departs too; in three before, conductance and approach alone do.
+    assert fouling["first row"].date() == pd.Timestamp("2023-07-24").date()
     assert pd.Timestamp("2023-08-01") < fouling["last row"] < pd.Timestamp("2023-08-16")
-    assert fouling["periods"] >= 5
-    assert "name a fault" in findings._repr_html_()
+    assert fouling["periods"] == 3
     table = findings.table()
+    alone = table["reason"].str.startswith("condenser fouling fits best") & (
+        table["verdict"] == "cannot tell"
+    )
+    assert list(table.loc[alone, "period"].dt.strftime("%m-%d")) == ["06-26", "07-03", "07-17"]
+    assert "name a fault" in findings._repr_html_()
     assert (table["verdict"] == "cannot tell").sum() == len(table) - fouling["periods"] - 1
+
+
+def test_stretches_are_kept_apart_and_rows_without_a_time_are_counted() -> None:
+    def weighed(day: int, score: float) -> interstage.Evidence:
+        def moved(figure: str, amount: float) -> interstage.Departure:
+            return interstage.Departure(figure, amount, 1.96, 1.0, 9, 3, 10 * day, 10 * day + 8, 10 * day)
+
+        still = interstage.Departure("heat_balance", 0.0, 1.96, 1.0, 10, 3, 10 * day - 1, 10 * day + 9, 0)
+        return interstage.weigh_evidence(
+            [moved("condenser_water_flow", -score), moved("condenser_water_range", score), still]
+        )
+
+    evidence = tuple(weighed(day, score) for day, score in enumerate([5.0, 5.0, 0.0, 5.0]))
+    faults = interstage.Findings(tuple(range(4)), evidence).faults()
+    assert faults[["first row", "last row", "periods"]].to_numpy().tolist() == [[0, 18, 2], [30, 38, 1]]
+
+    class Flat:
+        def predict(self, frame: pd.DataFrame) -> tuple[np.ndarray, np.ndarray]:
+            return np.ones(len(frame)), np.ones(len(frame))
+
+    index = pd.date_range("2023-01-01", periods=6, freq="12h").to_list()
+    frame = pd.DataFrame({"condenser_ua [W/K]": 1.0}, index=pd.DatetimeIndex([pd.NaT, *index[1:]]))
+    found = interstage.evidence_over_time(frame, {"condenser_ua": Flat()}, period="D", block="h")
+    assert (len(found), found.without_period) == (3, 1)
+    assert not any(item.verdict != "cannot tell" for item in found.evidence)
+    assert "1 rows belong to no period" in repr(found)
 
 
 def test_what_the_fouling_costs_is_an_interval(year) -> None:
