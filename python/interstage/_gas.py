@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
@@ -10,7 +11,13 @@ from typing import Any
 import numpy as np
 
 from interstage import _analysed, _core
-from interstage.errors import WrongArgument
+from interstage.errors import Inconsistent, WrongArgument
+
+#: Half width of a 95 % interval of a normal distribution, in standard deviations.
+_COVERAGE = 1.959963984540054
+
+#: Pressures of the air from sea level at its highest to some 2500 m, Pa (rounded, from memory).
+_ATMOSPHERES = (75e3, 106e3)
 
 
 @dataclass(frozen=True)
@@ -22,7 +29,7 @@ class GasAtRest:
     pressure : float
         Median of the rows in equilibrium, Pa; NaN where there is none.
     interval : float
-        Half width of its 95 % interval, Pa.
+        Half width of its 95 % interval, Pa: of the instruments, and how far the rows scatter.
     rows : int
         Rows in equilibrium.
     verdict : str
@@ -52,10 +59,11 @@ def gas_at_rest(
     at_rest: Any,
     temperatures: Sequence[str],
     pressure: str = "condenser_pressure",
-    rest_before: int = 12,
+    rest_before: str = "1h",
     most_spread: float = 0.5,
     pressure_uncertainty: float = 500.0,
     temperature_uncertainty: float = 0.3,
+    barometer: float | None = None,
 ) -> GasAtRest:
     """Partial pressure of non-condensable gas in a machine at rest: pressure less saturation pressure.
 
@@ -64,7 +72,7 @@ def gas_at_rest(
     Parameters
     ----------
     frame : pandas.DataFrame
-        As `analysed` gives it, rows in the order of time.
+        As `analysed` gives it, with times in the index, in their order.
     refrigerant : Refrigerant
     at_rest : array of bool
         Rows at which the machine stands.
@@ -72,12 +80,15 @@ def gas_at_rest(
         Readings that show the temperature of the same vessel: their spread tells equilibrium.
     pressure : str, optional
         Reading of the pressure of the vessel.
-    rest_before : int, optional
-        Rows at rest before a row counts.
+    rest_before : str, optional
+        Time at rest before a row counts, such as ``"90min"``. A gap in the rows that is longer breaks a rest.
     most_spread : float, optional
-        Largest difference of the temperatures, and of each from its value `rest_before` rows before, K.
+        Largest difference of the temperatures, and of each from its value `rest_before` earlier, K.
     pressure_uncertainty, temperature_uncertainty : float, optional
         Half widths of the 95 % intervals of pressure (Pa) and temperature (K), the same in all rows.
+    barometer : float, optional
+        Pressure of the air, Pa. A difference as large hints at gauge and absolute pressure mixed up, and is
+        not called gas; unless given, any pressure of the air that is found up to some 2500 m.
 
     Returns
     -------
@@ -89,7 +100,8 @@ def gas_at_rest(
     >>> r = interstage.Refrigerant("R-123")
     >>> p = r.saturation(T=294.15).p + 8000.0
     >>> frame = pandas.DataFrame(
-    ...     {"condenser_pressure [Pa]": [p] * 30, "liquid_line_temperature [K]": [294.15] * 30}
+    ...     {"condenser_pressure [Pa]": [p] * 30, "liquid_line_temperature [K]": [294.15] * 30},
+    ...     index=pandas.date_range("2023-01-01", periods=30, freq="5min"),
     ... )
     >>> interstage.gas_at_rest(
     ...     frame, r, at_rest=[True] * 30, temperatures=["liquid_line_temperature"]
@@ -100,38 +112,42 @@ def gas_at_rest(
     if isinstance(temperatures, str) or not temperatures:
         raise WrongArgument("temperatures must name at least one reading", argument="temperatures")
     for name, value, unit in (
-        ("rest_before", rest_before, "-"),
         ("most_spread", most_spread, "K"),
         ("pressure_uncertainty", pressure_uncertainty, "Pa"),
         ("temperature_uncertainty", temperature_uncertainty, "K"),
     ):
         _analysed.refuse_below(name, value, 0.0, unit)
     standing = _analysed.rows_chosen("at_rest", frame, at_rest)
-    rows = np.arange(len(frame))
-    since = rows - np.maximum.accumulate(np.where(standing, -1, rows))
-    shown = [_analysed.values(frame, name) for name in temperatures]
-    readings = np.array(shown)
-    before = np.full_like(readings, np.nan)
-    back = int(rest_before)
-    before[:, back:] = readings[:, : readings.shape[1] - back]
+    if barometer is not None:
+        _analysed.refuse_below("barometer", barometer, 0.0, "Pa", above=True)
+    rested, back = _rest(frame, standing, rest_before)
+    readings = np.array([_analysed.values(frame, name) for name in temperatures])
+    before = readings[:, back]
     with np.errstate(invalid="ignore"):
         level = np.ptp(readings, axis=0) <= most_spread
         calm = (np.abs(readings - before) <= most_spread).all(axis=0)
-        settled = standing & (since > back) & level & calm
+        settled = rested & level & calm
     mean = readings.mean(axis=0)
     saturated: Any = refrigerant.saturation(T=np.where(settled, mean, np.nan))
     gas = np.where(settled, _analysed.values(frame, pressure) - np.asarray(saturated.p), np.nan)
     each = import_module("pandas").Series(gas, index=frame.index, name="gas_pressure [Pa]")
     known = np.isfinite(gas)
     if not known.any():
-        reason = f"no row has stood for {back} rows with its temperatures within {most_spread:g} K"
+        reason = f"no row has stood for {rest_before} with its temperatures within {most_spread:g} K"
         return GasAtRest(np.nan, np.nan, 0, "cannot tell", reason, each)
     value = float(np.median(gas[known]))
     warmer: Any = refrigerant.saturation(T=float(mean[known].mean()) + temperature_uncertainty)
     usual: Any = refrigerant.saturation(T=float(mean[known].mean()))
-    interval = float(np.hypot(pressure_uncertainty, warmer.p - usual.p))
+    scatter = _COVERAGE * float(np.std(gas[known], ddof=1)) if known.sum() > 1 else 0.0
+    interval = math.hypot(pressure_uncertainty, warmer.p - usual.p, scatter)
     reason = f"{int(known.sum())} rows in equilibrium"
-    if value > interval:
+    lowest, highest = (barometer, barometer) if barometer is not None else _ATMOSPHERES
+    if abs(value) > interval and lowest - interval <= abs(value) <= highest + interval:
+        verdict = "cannot tell"
+        mixed = "gauge" if value < 0.0 else "absolute"
+        taken = "absolute" if value < 0.0 else "gauge"
+        reason += f", off by about the pressure of the air: {mixed} pressure seems to be taken for {taken}"
+    elif value > interval:
         verdict = "gas"
         reason += "; have tightness and purge checked by certified refrigerant personnel"
     elif value < -interval:
@@ -140,3 +156,30 @@ def gas_at_rest(
     else:
         verdict = "no gas beyond the interval"
     return GasAtRest(value, interval, int(known.sum()), verdict, reason, each)
+
+
+def _rest(frame: Any, standing: Any, rest_before: Any) -> tuple[Any, Any]:
+    """Rows that have stood for long enough, and for each the last row that is at least so much earlier."""
+    pandas = import_module("pandas")
+    try:
+        least = pandas.Timedelta(rest_before).to_timedelta64() if isinstance(rest_before, str) else None
+    except ValueError:
+        least = None
+    if least is None or not least >= np.timedelta64(0):
+        raise WrongArgument(
+            f"rest_before must be a time such as '1h', got {rest_before!r}", argument="rest_before"
+        )
+    if not isinstance(frame.index, pandas.DatetimeIndex):
+        raise WrongArgument("the frame must have times in the index", argument="frame")
+    if frame.index.hasnans or not frame.index.is_monotonic_increasing:
+        reason = "its times are not in order, or some are missing"
+        raise Inconsistent(f"the frame contradicts itself: {reason}", arguments="frame", reason=reason)
+    times = frame.index.tz_localize(None) if frame.index.tz is None else frame.index.tz_convert(None)
+    times = times.to_numpy()
+    rows = np.arange(len(frame))
+    # A rest starts with the first row at rest after one that is not, and after a gap.
+    starts = ~standing | (np.diff(times, prepend=times[:1]) > least)
+    starts[1:] |= ~standing[:-1]
+    first = np.maximum.accumulate(np.where(starts, rows, 0))
+    back = np.searchsorted(times, times - least, side="right") - 1
+    return standing & (back >= first), np.maximum(back, 0)

@@ -347,7 +347,8 @@ class Test_gas_at_rest:
                 "condenser_pressure [Pa]": pressure,
                 "liquid_line_temperature [K]": temperature,
                 "discharge_temperature [K]": temperature + 0.1,
-            }
+            },
+            index=pd.date_range("2023-01-07", periods=rows, freq="5min"),
         )
 
     def look(self, frame: pd.DataFrame, at_rest: object = None) -> interstage.GasAtRest:
@@ -364,6 +365,48 @@ class Test_gas_at_rest:
         # The mean of the two thermometers is 0.05 K above the liquid: 0.05 K is 180 Pa.
         assert abs(found.pressure - 6000.0) < 200.0
         assert found.rows == 28
+
+    def test_an_atmosphere_is_a_gauge_mixed_up_and_no_gas(self) -> None:
+        low, high = self.look(self.frame(-101325.0)), self.look(self.frame(101325.0))
+        assert (low.verdict, high.verdict) == ("cannot tell", "cannot tell")
+        assert "gauge pressure seems to be taken for absolute" in low.reason
+        assert "absolute pressure seems to be taken for gauge" in high.reason
+        rest = {"at_rest": np.ones(40, bool), "temperatures": ["liquid_line_temperature"]}
+        frame = self.frame(84000.0)
+        assert interstage.gas_at_rest(frame, self.R123, **rest, barometer=84000.0).verdict == "cannot tell"
+        assert interstage.gas_at_rest(frame, self.R123, **rest, barometer=101325.0).verdict == "gas"
+
+    def test_rest_is_counted_in_time(self) -> None:
+        # Rows of one minute: an hour is 60 of them.
+        frame = self.frame(6000.0, rows=100)
+        frame.index = pd.date_range("2023-01-07", periods=100, freq="1min")
+        assert self.look(frame).rows == 40
+        # Nobody knows what the machine did in a gap of two hours.
+        gap = self.frame(6000.0)
+        gap.index = gap.index.where(np.arange(40) < 20, gap.index + pd.Timedelta("2h"))
+        assert self.look(gap).rows == 2 * 8
+        with pytest.raises(interstage.WrongArgument, match="times in the index"):
+            self.look(frame.reset_index(drop=True))
+        with pytest.raises(interstage.Inconsistent, match="not in order"):
+            self.look(frame[::-1])
+        for wrong in (12, "soon", "-1h"):
+            with pytest.raises(interstage.WrongArgument, match="rest_before"):
+                interstage.gas_at_rest(
+                    frame,
+                    self.R123,
+                    at_rest=np.ones(100, bool),
+                    temperatures=["liquid_line_temperature"],
+                    rest_before=wrong,
+                )
+
+    def test_rows_that_scatter_widen_the_interval(self) -> None:
+        calm = self.look(self.frame(2000.0))
+        frame = self.frame(2000.0)
+        frame["condenser_pressure [Pa]"] += 3000.0 * (-1.0) ** np.arange(40)
+        wild = self.look(frame)
+        scatter = 1.96 * 3000.0 * math.sqrt(28 / 27)
+        assert wild.interval == pytest.approx(math.hypot(calm.interval, scatter), rel=1e-4)
+        assert (calm.verdict, wild.verdict) == ("gas", "no gas beyond the interval")
 
     def test_no_gas_is_not_alleged(self) -> None:
         assert self.look(self.frame(0.0)).verdict == "no gas beyond the interval"
