@@ -22,6 +22,8 @@ THERMOMETERS = (
 )
 CONDENSERS = ("holds liquid", "drains freely")
 _UNIT_IN_NAME = re.compile(r"[\[(]([^\[\]()]+)[\])]\s*$")
+#: A unit behind a space or an underscore; a single letter, as in "pump A" or "tank_K", may be a name.
+_UNIT_AT_END = re.compile(r"[ _]([^ _\[\]()]{2,})\s*$")
 
 
 def declared_columns(columns: Mapping[str, tuple[str, str]]) -> dict[str, tuple[str, str, str]]:
@@ -54,7 +56,7 @@ def declared_columns(columns: Mapping[str, tuple[str, str]]) -> dict[str, tuple[
                 argument=told.name,
             )
         check_unit(told.name, told.si, unit)
-        _refuse_other_unit(column, unit)
+        refuse_other_unit(column, unit)
         found[told.name] = (column, unit, told.si)
     return found
 
@@ -76,21 +78,32 @@ def other_columns(others: Mapping[str, str], declared: Mapping[str, Any]) -> dic
             )
         if column in declared or column in {name for name, *_ in declared.values()}:
             raise WrongArgument(f"column {column!r} is declared already", argument="others")
-        _refuse_other_unit(column, unit)
+        refuse_other_unit(column, unit)
         found[column] = (column, unit, si)
     return found
 
 
-def _refuse_other_unit(column: str, unit: str) -> None:
-    """Refuse a declared unit where the name of the column ends in another one."""
-    match = _UNIT_IN_NAME.search(column)
-    if match and match[1] in all_units() and match[1] != unit:
-        reason = f"the name of the column says {match[1]!r}, the declaration {unit!r}"
+def refuse_other_unit(column: str, unit: str) -> None:
+    """Refuse a declared unit where the name of the column ends in another one, in whatever case."""
+    known = {_folded(name): name for name in all_units()}
+    inside, behind = _UNIT_IN_NAME.search(column), _UNIT_AT_END.search(column)
+    said = known.get(_folded(inside[1])) if inside else None
+    if said is None and behind:
+        said = known.get(_folded(behind[1]))
+        # "flow_min" is a minimum, and "p_bar" may well be read on a gauge.
+        if said == "min" or (said is not None and unit.startswith(f"{said} ")):
+            said = None
+    if said is not None and _folded(said) != _folded(unit):
+        reason = f"the name of the column says {said!r}, the declaration {unit!r}"
         raise Inconsistent(
             f"column {column!r} and its unit contradict each other: {reason}",
             arguments=f"column {column!r} and its unit",
             reason=reason,
         )
+
+
+def _folded(unit: str) -> str:
+    return unit.strip().lower().replace(" ", "_")
 
 
 def loop(name: str, given: WaterLoop | None) -> WaterLoop:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from interstage import _core
 from interstage._declared import barometer_column, barometer_of, declared, refuse_wrong_sign, to_si
+from interstage._declaring import refuse_other_unit
 from interstage._frames import Container, table_columns
 from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, TrendResult
 from interstage.errors import Inconsistent
@@ -157,6 +158,8 @@ class Trend:
         self._analysis = _core.TrendAnalysis(circuit, **options, rating=rating)
         self._circuit = circuit
         self._readings = declared(readings)
+        for column, unit in self._readings.values():
+            refuse_other_unit(column, unit)
         self._barometer = barometer_of(self._readings, barometer, altitude)
         self._options = {"barometer": barometer, "altitude": altitude, **options, **rated}
         # No rows: what the circuit does not have is refused here and not later.

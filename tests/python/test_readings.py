@@ -414,3 +414,29 @@ def test_wrong_units_are_doubted() -> None:
         interstage.check_units(right, {})  # type: ignore[arg-type]
     with pytest.raises(interstage.WrongArgument, match="quality must be Quality"):
         interstage.check_directions(right)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("column", "name", "unit", "said"),
+    [
+        ("evap_press_psig", "evaporator_pressure", "psia", "psig"),
+        ("CHWST degF", "chilled_water_leaving", "degC", "degF"),
+        ("P [PSIG]", "evaporator_pressure", "psia", "psig"),
+        ("P_KPA", "evaporator_pressure", "psia", "kPa"),
+    ],
+)
+def test_a_name_that_ends_in_another_unit_is_refused(column, name, unit, said) -> None:
+    with pytest.raises(interstage.Inconsistent, match=f"says '{said}', the declaration '{unit}'"):
+        interstage.Readings({column: (name, unit)})
+    circuit = interstage.Circuit(
+        interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.7)]
+    )
+    with pytest.raises(interstage.Inconsistent, match=f"says '{said}'"):
+        interstage.Trend(circuit, {name: (column, unit)})
+
+
+def test_names_that_only_look_like_units_pass() -> None:
+    interstage.Readings(
+        {"flow_min": ("chilled_water_flow", "gpm"), "P_PSIA": ("evaporator_pressure", "psia")}
+    )
+    interstage.Readings({"p_bar": ("evaporator_pressure", "bar gauge")}, altitude=0.0)
