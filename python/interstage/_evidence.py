@@ -340,6 +340,20 @@ def _agrees(sign: _Sign | None, score: float) -> bool:
     return sign is None or sign.startswith("up" if score > 0.0 else "down")
 
 
+def _condenser_kind(condenser: _Condenser | None) -> tuple[tuple[str, ...], str]:
+    """Figures that tell nothing with a kind of condenser, and why."""
+    if condenser not in UNUSED:
+        options = ("holds liquid", "drains freely")
+        raise UnknownOption(
+            f"condenser must be 'holds liquid' or 'drains freely', got {condenser!r}",
+            argument="condenser",
+            value=condenser,
+            options=options,
+        )
+    why = "says nothing for this kind of condenser" if condenser else "the kind of condenser is not known"
+    return UNUSED[condenser], why
+
+
 def weigh_evidence(
     found: Sequence[Departure],
     *,
@@ -393,14 +407,7 @@ def weigh_evidence(
     >>> interstage.weigh_evidence([moved("condenser_ua", -500.0, 2000.0)]).verdict
     'cannot tell'
     """
-    if condenser not in UNUSED:
-        options = ("holds liquid", "drains freely")
-        raise UnknownOption(
-            f"condenser must be 'holds liquid' or 'drains freely', got {condenser!r}",
-            argument="condenser",
-            value=condenser,
-            options=options,
-        )
+    unused, why = _condenser_kind(condenser)
     _analysed.refuse_below("clear", clear, 0.0, "-", above=True)
     names = [item.figure for item in found]
     if len(set(names)) != len(names):
@@ -408,8 +415,6 @@ def weigh_evidence(
         raise Inconsistent(
             f"departures contradict each other: {reason}", arguments="departures", reason=reason
         )
-    unused = UNUSED[condenser]
-    why = "says nothing for this kind of condenser" if condenser else "the kind of condenser is not known"
     not_used = {item.figure: why for item in found if item.kind in unused}
     not_used.update(
         {item.figure: "its departure is not a number" for item in found if math.isnan(item.score)}

@@ -123,10 +123,16 @@ def evidence_over_time(
     Findings
     """
     frame = _analysed.pandas_frame("frame", frame)
-    labels = _analysed.block_labels(frame, period)
     chosen = _analysed.rows_chosen("where", frame, where)
-    # Missing times and labels are numbered -1.
-    lost = int((chosen & (labels < 0)).sum())
+    timed = ~np.asarray(frame.index.isna())
+    period = (
+        period if isinstance(period, str) or np.shape(period) != timed.shape else np.asarray(period)[timed]
+    )
+    lost = int((chosen & ~timed).sum())
+    frame, chosen = frame[timed], chosen[timed]
+    labels = _analysed.block_labels(frame, period)
+    # Missing labels are numbered -1.
+    lost += int((chosen & (labels < 0)).sum())
     chosen = chosen & (labels >= 0)
     starts, evidence = [], []
     for label in bar(np.unique(labels[chosen]).tolist(), progress, len(frame) > 500_000, "period"):

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from interstage import _core
-from interstage._evidence import DRIFT, _kind
+from interstage._evidence import DRIFT, Departure, _condenser_kind, _kind, weigh_evidence
 from interstage._reconcile import _BALANCES, Reconciliation, _nearest
-from interstage._signatures import SIGNATURES
+from interstage._signatures import SIGNATURES, Signature
 from interstage._trend import Trend
 from interstage._uncertainty import COVERAGE, Accuracy, UncertainFigures, Uncertainty, _scale
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
+
+if TYPE_CHECKING:
+    from interstage._evidence import _Condenser
 
 __all__ = ["Visible", "added_readings", "smallest_visible"]
 
@@ -29,7 +32,7 @@ AGAINST = ("baseline", "design")
 
 @dataclass(frozen=True)
 class Visible:
-    """The smallest departure of one figure that would show a fault, or why it cannot. SI units."""
+    """The smallest departure of one figure on which a fault shows, or why it does not. SI units."""
 
     fault: str
     figure: str
@@ -43,6 +46,9 @@ class Visible:
     dominant: str
     #: Why nothing can be told.
     reason: str
+    #: What `weigh_evidence` calls the fault where all figures at hand go its way, which may be more than one
+    #: fault; empty where it names none.
+    named: str = ""
 
 
 def smallest_visible(
@@ -52,8 +58,11 @@ def smallest_visible(
     independent_rows: float | None = None,
     against: str = "baseline",
     drift: Mapping[str, float] | None = None,
+    condenser: _Condenser | None = None,
 ) -> list[Visible]:
-    """Tell the smallest fault of each kind that would be seen with these instruments.
+    """Tell the smallest departures on which each fault shows with these instruments.
+
+    That a figure departs visibly names no fault yet: `named` says what several together would.
 
     Parameters
     ----------
@@ -70,6 +79,8 @@ def smallest_visible(
     drift : mapping of str to float, optional
         Figure -> standard deviation (SI) of how far a sound machine wanders from period to period. Common
         practice unless given, the same as `departures` takes.
+    condenser : {"holds liquid", "drains freely"}, optional
+        As in `weigh_evidence`: decides whether subcooling or pressure above that of the liquid counts.
 
     Returns
     -------
@@ -92,6 +103,8 @@ def smallest_visible(
     >>> seen = [entry for entry in interstage.smallest_visible(told) if entry.fault == "condenser fouling"]
     >>> {entry.figure: entry.smallest and round(entry.smallest, 2) for entry in seen}
     {'condensing_temperature': 0.66, 'condenser_approach': 0.52, 'condenser_ua': None}
+    >>> {entry.named for entry in seen}  # a condenser pressure that drifts would do the same
+    {''}
     >>> [entry.reason.split(" and ")[0] for entry in seen if entry.figure == "condenser_ua"]
     ['needs condenser_water_entering']
     """
@@ -109,6 +122,7 @@ def smallest_visible(
             arguments="independent_rows",
             reason=reason,
         )
+    unused, why = _condenser_kind(condenser)
     known = told.result.figures
     found = []
     for signature in SIGNATURES:
@@ -117,10 +131,35 @@ def smallest_visible(
                 continue
             names = [name for name in known if _kind(name) == figure] or [figure]
             for name in names:
+                if figure in unused:
+                    unit = _core._figure_unit(name)[0] if name in known else ""
+                    found.append(Visible(signature.fault, name, sign, None, None, unit, "", why))
+                    continue
                 found.append(
                     _visible(told, signature.fault, name, sign, rows, independent_rows, against, drift)
                 )
-    return found
+    blind = {one.figure for one in found if one.smallest is None}
+    told_of = {name for name in told.figures if _kind(name) in DRIFT and name not in blind}
+    for water in ("condenser_water", "chilled_water"):
+        if f"{water}_flow" in told.sources:
+            told_of.add(f"{water}_flow")
+        if {f"{water}_entering", f"{water}_leaving"} <= set(told.sources):
+            told_of.add(f"{water}_range")
+    named = {signature.fault: _named(signature, told_of, condenser) for signature in SIGNATURES}
+    return [replace(one, named=named[one.fault]) for one in found]
+
+
+def _named(signature: Signature, figures: set[str], condenser: _Condenser | None) -> str:
+    """What the evidence is called when figures go the way of a fault; empty where it names none of it."""
+    size = {"up": _DETECTION, "down": -_DETECTION}
+    found = []
+    for name in sorted(figures):
+        score = size.get(signature.sign(_kind(name)) or "", 0.0)
+        found.append(Departure(name, score, COVERAGE, 0.0, 1, 1, None, None, None))
+    tank = any(name != _kind(name) for name in figures)
+    evidence = weigh_evidence(found, condenser=condenser, tank=tank)
+    told = evidence.verdict != "cannot tell" and signature.fault in evidence.suspicions[0].faults
+    return evidence.verdict if told else ""
 
 
 def _visible(

@@ -146,6 +146,9 @@ def test_stretches_are_kept_apart_and_rows_without_a_time_are_counted() -> None:
     frame = pd.DataFrame({"condenser_ua [W/K]": 1.0}, index=pd.DatetimeIndex([pd.NaT, *index[1:]]))
     found = interstage.evidence_over_time(frame, {"condenser_ua": Flat()}, period="D", block="h")
     assert (len(found), found.without_period) == (3, 1)
+    weeks = ["a", "a", "a", None, "b", "b"]
+    labeled = interstage.evidence_over_time(frame, {"condenser_ua": Flat()}, period=weeks, block="h")
+    assert (len(labeled), labeled.without_period) == (2, 2)
     assert not any(item.verdict != "cannot tell" for item in found.evidence)
     assert "1 rows belong to no period" in repr(found)
 

@@ -53,6 +53,29 @@ def test_every_fault_is_told_or_says_why_not() -> None:
     assert "evaporator_pressure" in blind.reason
 
 
+def test_no_more_is_promised_than_the_evidence_names() -> None:
+    kinds = (None, "holds liquid", "drains freely")
+    named = {}
+    for kind in kinds:
+        found = smallest_visible(TOLD, condenser=kind)
+        named[kind] = {one.fault: one.named for one in found}
+        print(kind, named[kind])
+        for one in found:
+            assert not one.named or one.fault in one.named.split(" or ")
+        # No two evaporator faults are told apart, and its pressure is behind all their figures.
+        assert named[kind]["evaporator fouling"] == ""
+    assert (
+        "kind of condenser is not known" in entry(smallest_visible(TOLD), "overcharge", "subcooling").reason
+    )
+    held = smallest_visible(TOLD, condenser="holds liquid")
+    assert entry(held, "overcharge", "subcooling").smallest is not None
+    assert named["holds liquid"]["overcharge"] == "non-condensable gas or overcharge"
+    assert named["holds liquid"]["condenser fouling"] == "condenser fouling"
+    assert named[None]["overcharge"] == "condenser fouling or non-condensable gas or overcharge"
+    with pytest.raises(interstage.UnknownOption, match="drains freely"):
+        smallest_visible(TOLD, condenser="flooded")
+
+
 def test_a_second_instrument_shrinks_the_interval_by_its_share() -> None:
     uncertainty = Uncertainty(TREND, accuracies())
     table = machine(4)
