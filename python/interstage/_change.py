@@ -133,9 +133,9 @@ class Change:
         colors = ["#b35806" if part else "#35688c" for part in worse]
         bars = ax.barh(places, parts, xerr=intervals, color=colors, capsize=3, height=0.65)
         # Told apart without color too.
-        for bar, hatched in zip(bars, worse, strict=True):
-            bar.set_hatch("///" if hatched else "")
-            bar.set_edgecolor("white")
+        for drawn, hatched in zip(bars, worse, strict=True):
+            drawn.set_hatch("///" if hatched else "")
+            drawn.set_edgecolor("white")
         ax.set_yticks(list(places), causes)
         ax.invert_yaxis()
         ax.axvline(0.0, color="black", linewidth=0.8)
