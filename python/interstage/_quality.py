@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage._axis import Axis, BoolArray, FloatArray, axis
-from interstage._frames import Container
+from interstage._frames import Container, Texts
 from interstage._impossible import impossible_rows, suspects, words_of
 from interstage._quantities import limits as limits_of
 from interstage._readings import Readings
@@ -20,7 +20,7 @@ __all__ = ["Quality", "assess_quality", "quality_flags", "quality_text"]
 
 Flags = npt.NDArray[np.uint8]
 
-MISSING, COMMUNICATION, OUT_OF_RANGE, SPIKE, STUCK, OFF, DENORMAL = (1 << bit for bit in range(7))
+MISSING, COMMUNICATION, OUT_OF_RANGE, SPIKE, STUCK, OFF, DENORMAL, TEXT = (1 << bit for bit in range(8))
 #: Flags of readings that are not to be used.
 BAD = MISSING | COMMUNICATION | OUT_OF_RANGE | SPIKE | STUCK
 _WORDS = {
@@ -31,6 +31,7 @@ _WORDS = {
     "stuck": STUCK,
     "machine off": OFF,
     "denormal zero": DENORMAL,
+    "text that is no number": TEXT,
 }
 
 #: Smallest normal number of IEEE 754 binary32: what is smaller and not zero is a zero gone through the wrong
@@ -50,7 +51,7 @@ def quality_flags() -> dict[str, int]:
     dict
         Words of the flag -> its bit. A reading that carries none is good; "machine off" and "denormal zero"
         (a number below 1.2e-38, a zero passed on in a wrong format) say something of a reading that is no
-        fault.
+        fault. "text that is no number" says why a reading is missing.
 
     Examples
     --------
@@ -79,7 +80,7 @@ def quality_text(flags: int) -> str:
     >>> interstage.quality_text(0), interstage.quality_text(40)
     ('good', 'spike; machine off')
     """
-    if isinstance(flags, bool) or not isinstance(flags, (int, np.integer)) or not 0 <= flags < 1 << 7:
+    if isinstance(flags, bool) or not isinstance(flags, (int, np.integer)) or not 0 <= flags < 1 << 8:
         raise WrongArgument(f"flags must be an element of Quality.flags, got {flags!r}", argument="flags")
     return "; ".join(words for words, bit in _WORDS.items() if int(flags) & bit) or "good"
 
@@ -270,15 +271,19 @@ def assess_quality(
     ):
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not value >= 0.0:
             raise WrongArgument(f"{name} must be a number from 0, got {value!r}", argument=name)
-    container, raw, si = readings.arrays(table)
+    texts: dict[str, Texts] = {}
+    container, raw, si = readings.arrays(table, texts)
     rows = len(next(iter(si.values())))
     line = axis(table, time, rows, longest_gap)
     off_below = max(float(minimum_power), 1.0)
     flags: dict[str, Flags] = {}
+    columns = {name: column for name, (column, *_) in readings._all().items()}
     bounds = _bounds(readings, si, limits or {}, off_below)
     for name, values in si.items():
         bits = np.zeros(rows, dtype=np.uint8)
         bits[np.isnan(raw[name])] |= MISSING
+        if columns[name] in texts:
+            bits[texts[columns[name]].rows] |= TEXT
         tiny = (np.abs(raw[name]) < _SMALLEST_NORMAL) & (raw[name] != 0.0)
         bits[tiny] |= DENORMAL
         low, high = bounds[name]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +20,7 @@ from interstage._declaring import (
     positions,
     word,
 )
-from interstage._frames import Container, table_columns
+from interstage._frames import Container, Texts, table_columns
 from interstage._power import power_estimate
 from interstage._quantities import converted, quantity
 from interstage._trend import Trend
@@ -192,13 +193,20 @@ class Readings:
                 )
         return missing
 
-    def raw(self, table: Any) -> tuple[Container, dict[str, Any], Any]:
-        """Take the declared columns out of a table, in their own units, with the barometer in Pa."""
+    def raw(self, table: Any, texts: dict[str, Texts] | None = None) -> tuple[Container, dict[str, Any], Any]:
+        """Take the declared columns out of a table, in their own units, with the barometer in Pa.
+
+        Texts that are no number are missing: `texts` is told of them by column, or else there is a warning.
+        """
+        found = {} if texts is None else texts
         wanted = {column for column, *_ in self._all().values()}
         barometer = self._barometer
         if isinstance(barometer, tuple):
             wanted.add(barometer[0])
-        container, columns = table_columns(table, sorted(wanted))
+        container, columns = table_columns(table, sorted(wanted), found)
+        if texts is None and found:
+            told = "; ".join(f"column {column!r}: {what}" for column, what in found.items())
+            warnings.warn(f"texts count as missing: {told}", stacklevel=4)
         if isinstance(barometer, tuple):
             barometer, _ = barometer_column(barometer[1], columns[barometer[0]])
         values = {name: columns[column] for name, (column, *_) in self._all().items()}
@@ -206,9 +214,11 @@ class Readings:
             refuse_wrong_sign(column, unit, values[name])
         return container, values, barometer
 
-    def arrays(self, table: Any) -> tuple[Container, dict[str, Any], dict[str, Any]]:
+    def arrays(
+        self, table: Any, texts: dict[str, Texts] | None = None
+    ) -> tuple[Container, dict[str, Any], dict[str, Any]]:
         """Give the declared columns in their own units and in SI."""
-        container, raw, barometer = self.raw(table)
+        container, raw, barometer = self.raw(table, texts)
         si = {name: converted(si, unit, raw[name], barometer) for name, (_, unit, si) in self._all().items()}
         return container, raw, si
 
@@ -294,7 +304,8 @@ class Readings:
         temperature that it worked with is read too. A power that only an interval is known of stays out.
 
         With a brine the capacity is density x flow x heat capacity x range, and the flow itself is left out:
-        the analysis knows plain water only. What a brine in the condenser loop leaves out is told by the
+        the analysis knows plain water only. Texts that are no number are missing, with a warning that counts
+        them. What a brine in the condenser loop leaves out is told by the
         ``unavailable`` of the result.
 
         Parameters

@@ -261,7 +261,7 @@ def test_zones_do_not_move_rows() -> None:
             "no column is declared for suction",
         ),
         (lambda: assess(export(), devices={"a": ["nothing"]}), "no column is declared for nothing"),
-        (lambda: interstage.quality_text(128), "flags must be an element of Quality.flags, got 128"),
+        (lambda: interstage.quality_text(256), "flags must be an element of Quality.flags, got 256"),
     ],
 )
 def test_wrong_arguments_are_named(wrong: Any, message: str) -> None:
@@ -281,3 +281,34 @@ def test_devices_limits_and_running_may_be_given() -> None:
     assert 0 < (narrow == FLAG["out of physical range"]).sum() < 60
     off = np.arange(60) >= 40
     assert (assess(table, running=~off).running == ~off).all()
+
+
+@pytest.mark.parametrize("kind", ["object", "category", "polars"])
+def test_texts_are_missing_and_flagged(kind) -> None:
+    cells = ["12.0", "Bad", "60,1", "7"]
+    readings = interstage.Readings({"in": ("chilled_water_entering", "degC")})
+    table = pd.DataFrame({"t": [0.0, 60.0, 120.0, 180.0], "in": cells})
+    if kind == "polars":
+        table = pytest.importorskip("polars").DataFrame({"t": table["t"].tolist(), "in": cells})
+    else:
+        table["in"] = table["in"].astype(kind)
+    quality = interstage.assess_quality(table, readings, time="t")
+    told = [interstage.quality_text(bits) for bits in quality.flags["chilled_water_entering"]]
+    assert told[1:3] == ["missing; text that is no number"] * 2
+    assert quality.counts()["chilled_water_entering"]["text that is no number"] == 2
+    told = "2 texts that are no number, 1 of them numbers with a decimal comma; first 'Bad' in row 1"
+    with pytest.warns(UserWarning, match=told):
+        values = readings.trend_table(table)["chilled_water_entering"].to_numpy()
+    assert values[[0, 3]] == pytest.approx([285.15, 280.15])
+    assert np.isnan(values[1:3]).all()
+
+
+def test_the_plain_analysis_names_the_first_text() -> None:
+    circuit = interstage.Circuit(
+        interstage.Refrigerant("R-134a"), stages=[interstage.Stage(isentropic_efficiency=0.7)]
+    )
+    trend = interstage.Trend(circuit, {"chilled_water_entering": ("in", "degC")})
+    with pytest.raises(interstage.WrongArgument, match="text 'Bad' in row 1"):
+        trend.analyse(pd.DataFrame({"in": [12.0, "Bad"]}))
+    with pytest.raises(interstage.WrongArgument, match="text '60,1' in row 1, a decimal comma"):
+        trend.analyse({"in": [12.0, "60,1"]})
