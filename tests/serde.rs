@@ -1,5 +1,6 @@
 //! Stored data: everything reads back to the bit through JSON and TOML, in the form that Python's dictionaries have, and what is damaged is
 //! refused with words.
+#![cfg(feature = "serde")]
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 mod machines;
