@@ -9,6 +9,9 @@
 # Two things decide whether parts may be cut anywhere. Rows of one machine stay in the order of time. And
 # a reading that jumps is known by its neighbors: a part needs `Trend.ROWS_BEFORE` rows before it and
 # `Trend.ROWS_AFTER` after it, whose own figures are dropped again.
+#
+# Results are estimates for analysis and teaching: never a protection, and no reason to open a refrigerant
+# circuit; local codes and licensed practice rule.
 
 # %%
 import pickle
