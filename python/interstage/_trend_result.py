@@ -14,6 +14,7 @@ from interstage._balance import LOADS, balance_by_load
 from interstage._declared import SYSTEMS, shown
 from interstage._frames import Container
 from interstage._remarks import BAROMETER, remark_text, remarks
+from interstage._row_cycle import row_cycle
 from interstage.errors import Inconsistent, UnknownOption
 
 if TYPE_CHECKING:
@@ -221,6 +222,55 @@ class TrendResult:
         load, balance = self._values("load"), self._values("heat_balance")
         tolerance = self._values("heat_balance_tolerance")
         return self._container.other_rows(balance_by_load(load, balance, tolerance, loads))
+
+    def cycle(self, row: int, *, stage_efficiency: float | None = None) -> _core.Cycle:
+        """Solve the cycle that a row tells.
+
+        The circuit of the trend between the two saturation temperatures of the row, with its superheat and
+        subcooling (0 where they are not read), its economizers at the pressures read (by the rule of the
+        circuit where they have no column) and one efficiency in all stages, that which the discharge
+        temperature tells. Its COP is that of the refrigerant, capacity over ``compression_power``.
+
+        Parameters
+        ----------
+        row : int
+            Number of the row, from 0.
+        stage_efficiency : float, optional
+            To take in place of what the row tells, for trends without a discharge temperature.
+
+        Returns
+        -------
+        Cycle
+            With the capacity of the row; of 1 kg/s through the evaporator where it has none.
+
+        Raises
+        ------
+        Undefined
+            If the row has no cycle, with what is missing and its remarks.
+        Inconsistent
+            If no row of the trend can have one, with the readings it needs.
+        OutOfRange
+            If there is no such row.
+
+        Examples
+        --------
+        >>> import interstage
+        >>> stage = interstage.Stage(polytropic_efficiency=0.8)
+        >>> circuit = interstage.Circuit.arranged(interstage.Refrigerant("R-134a"), "1 stage", stage=stage)
+        >>> trend = interstage.Trend(
+        ...     circuit,
+        ...     {
+        ...         "evaporator_pressure": ("evap", "kPa"),
+        ...         "condenser_pressure": ("cond", "kPa"),
+        ...         "discharge_temperature": ("t", "degC"),
+        ...     },
+        ... )
+        >>> result = trend.analyse({"evap": [350.0], "cond": [940.0], "t": [46.0]})
+        >>> cycle = result.cycle(0)
+        >>> round(float(cycle.points["stage_1_outlet"].T), 6)
+        319.15
+        """
+        return row_cycle(self, row, stage_efficiency)
 
     def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:
         """Put figures side by side, each with its unit in the column's name, and the status last.
