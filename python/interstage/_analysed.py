@@ -142,7 +142,7 @@ def rows_chosen(argument: str, frame: Any, where: Any) -> npt.NDArray[np.bool_]:
     return chosen
 
 
-def analysed(trend: Trend, table: Any) -> Any:
+def analysed(trend: Trend, table: Any, *, progress: bool | None = None) -> Any:
     """Analyse a table and put every figure and every usable reading side by side in SI base units.
 
     Parameters
@@ -150,6 +150,8 @@ def analysed(trend: Trend, table: Any) -> Any:
     trend : Trend
     table : pandas.DataFrame
         Rows in the order of time.
+    progress : bool, optional
+        As in `Trend.analyse`.
 
     Returns
     -------
@@ -177,7 +179,7 @@ def analysed(trend: Trend, table: Any) -> Any:
     """
     pandas = import_module("pandas")
     table = pandas_frame("table", table)
-    result = trend.analyse(table)
+    result = trend.analyse(table, progress=progress)
     columns: dict[str, Any] = {}
     for figure in result.figures:
         columns[f"{figure} [{_core._figure_unit(figure)[0]}]"] = result._values(figure)

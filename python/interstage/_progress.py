@@ -44,3 +44,8 @@ def bar(items: Sequence[_Item], progress: bool | None, long: bool, unit: str) ->
         else:
             return iter(tqdm(items, unit=unit))
     return iter(items)
+
+
+def blocks(rows: int, size: int) -> list[slice]:
+    """Cut rows into blocks of a size; the last may be smaller."""
+    return [slice(first, min(first + size, rows)) for first in range(0, rows, size)]

@@ -11,6 +11,7 @@ import numpy.typing as npt
 from interstage._axis import Axis, BoolArray, FloatArray, axis
 from interstage._frames import Container, Texts
 from interstage._impossible import impossible_rows, suspects, words_of
+from interstage._progress import bar
 from interstage._quantities import limits as limits_of
 from interstage._readings import Readings
 from interstage._spikes import spikes
@@ -39,6 +40,8 @@ _WORDS = {
 _SMALLEST_NORMAL = 2.0**-126
 #: Fewest repeats of a reading that stands still.
 _REPEATS = 10
+#: Readings, rows times columns, from which a bar shows the progress: some two seconds.
+_LONG = 5_000_000
 #: Quantities that may well stand still in good order.
 _MAY_STAND = ("vane_position", "shaft_speed", "evaporator_liquid_level", "power_factor", "purge_pump_time")
 
@@ -207,6 +210,7 @@ def assess_quality(
     longest_spike: float = 60.0,
     stuck_after: float = 6 * 3600.0,
     tolerance: float = 1.0,
+    progress: bool | None = None,
 ) -> Quality:
     """Tell the quality of every reading and the rows whose readings contradict each other.
 
@@ -239,6 +243,9 @@ def assess_quality(
         for logs that hold changes only. Common practice, no published source.
     tolerance : float, optional
         What temperatures may contradict each other, K, before a row counts as impossible.
+    progress : bool, optional
+        Whether a bar shows the progress, which needs tqdm; unless given, only of long tables in a
+        terminal or a notebook.
 
     Returns
     -------
@@ -294,13 +301,23 @@ def assess_quality(
         flags[name] = bits
     _lost_communication(readings, raw, flags, devices)
     kinds = readings.kinds
-    for name, bits in flags.items():
+
+    def jumps(name: str) -> None:
+        bits = flags[name]
         usable = (bits[line.order] & BAD) == 0
         found = spikes(si[name][line.order], usable, line, kinds[name], longest_spike)
         bits[line.order[found]] |= SPIKE
+
+    # What tells whether the machine runs comes first, without its spikes.
+    tells = next((name for name in ("power", "motor_current") if name in flags), None)
+    if tells is not None:
+        jumps(tells)
     power = readings.power_of(si)
-    off = _off(power, flags.get("power", flags.get("motor_current")), running, off_below, line, rows)
-    for name, bits in flags.items():
+    off = _off(power, None if tells is None else flags[tells], running, off_below, line, rows)
+    for name in bar(list(flags), progress, rows * len(flags) > _LONG, "reading"):
+        bits = flags[name]
+        if name != tells:
+            jumps(name)
         bits[off] |= OFF
         if name not in _MAY_STAND:
             _stuck(raw[name], bits, off, line, stuck_after)

@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage._frames import Container
+from interstage._progress import bar, blocks
 from interstage._uncertainty import COVERAGE, Uncertainty, _half_width
 from interstage.errors import Inconsistent, NotConverged, UnknownOption, WrongArgument, WrongLength
 
@@ -27,6 +28,8 @@ _Constraints = Callable[[FloatArray], tuple[FloatArray, FloatArray]]
 _ROUNDS = 20
 _SETTLED = 1e-6
 _BLOCK = 2048
+#: Rows from which a bar shows the progress.
+_LONG = 10_000
 
 
 def _limit(freedom: int, level: float) -> float:
@@ -300,12 +303,14 @@ class Reconciliation:
         """What is corrected: the readings, and the shares of motor power."""
         return [*self._uncertainty.accuracies, _LOST, _DRIVE]
 
-    def analyse(self, table: Any, *, threads: int | None = None) -> Reconciled:
+    def analyse(self, table: Any, *, progress: bool | None = None, threads: int | None = None) -> Reconciled:
         """Reconcile every row of a table.
 
         Parameters
         ----------
         table : pandas.DataFrame, polars.DataFrame or mapping of columns
+        progress : bool, optional
+            As in `Trend.analyse`; a second bar shows the balances.
         threads : int, optional
 
         Returns
@@ -313,13 +318,14 @@ class Reconciliation:
         Reconciled
         """
         uncertainty = self._uncertainty
-        result = uncertainty.trend.analyse(table, threads=threads)
+        result = uncertainty.trend.analyse(table, progress=progress, threads=threads)
         readings = uncertainty._usable(table, result)
-        blocks = [
-            self._block(readings[first : first + _BLOCK], threads)
-            for first in range(0, max(len(readings), 1), _BLOCK)
+        parts = blocks(len(readings), _BLOCK) or [slice(0, 0)]
+        found = [
+            self._block(readings[rows], threads)
+            for rows in bar(parts, progress, len(readings) > _LONG, "block of balances")
         ]
-        y, spread, solved = (list(parts) for parts in zip(*blocks, strict=True))
+        y, spread, solved = (list(of_parts) for of_parts in zip(*found, strict=True))
         join = np.concatenate
         good = join([part.solvable & part.settled for part in solved])
 

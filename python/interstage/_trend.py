@@ -15,8 +15,15 @@ from interstage import _core
 from interstage._declared import barometer_column, barometer_of, declared, refuse_wrong_sign, to_si
 from interstage._declaring import refuse_other_unit
 from interstage._frames import Container, table_columns
-from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, TrendResult
+from interstage._progress import bar, blocks
+from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, RowFigures, TrendResult
 from interstage.errors import Inconsistent
+
+FloatArray = npt.NDArray[np.float64]
+
+#: Rows of a block, between two steps of the progress, and rows from which a bar shows it: some two seconds.
+_BLOCK = 25_000
+_LONG = 100_000
 
 
 class Trend:
@@ -163,7 +170,9 @@ class Trend:
         self._barometer = barometer_of(self._readings, barometer, altitude)
         self._options = {"barometer": barometer, "altitude": altitude, **options, **rated}
         # No rows: what the circuit does not have is refused here and not later.
-        self._analysis.analyse([(quantity, np.empty(0)) for quantity in self._readings], None, True)
+        self._without_rows = self._analysis.analyse(
+            [(quantity, np.empty(0)) for quantity in self._readings], None, True
+        )
 
     @property
     def circuit(self) -> _core.Circuit:
@@ -194,15 +203,19 @@ class Trend:
         """
         return self._analysis.needs(figure)
 
-    def analyse(self, table: Any, *, threads: int | None = None) -> TrendResult:
+    def analyse(self, table: Any, *, progress: bool | None = None, threads: int | None = None) -> TrendResult:
         """Analyse every row of a table.
 
         Rows must be in the order of time: a reading that jumps away from both its neighbors is recognised by
-        them and the `ROWS_BEFORE` rows before it. A bad row stops nothing.
+        them and the `ROWS_BEFORE` rows before it. A bad row stops nothing. A long table is analysed in blocks
+        of rows, each with so many rows around it that they have the figures of the whole table.
 
         Parameters
         ----------
         table : pandas.DataFrame, polars.DataFrame or mapping of columns
+        progress : bool, optional
+            Whether a bar shows the progress, which needs tqdm; unless given, only of long tables in a
+            terminal or a notebook.
         threads : int, optional
             Number of threads of this call; see `set_threads`.
 
@@ -220,7 +233,19 @@ class Trend:
             If a column of vacuum is mostly negative.
         """
         container, columns, quality = self._si(table)
-        return TrendResult(self, container, self._analysis.analyse(columns, threads, True), quality)
+        return TrendResult(self, container, self._table(columns, progress, threads), quality)
+
+    def _table(
+        self, columns: list[tuple[str, FloatArray]], progress: bool | None, threads: int | None
+    ) -> RowFigures:
+        """Figures of SI columns, block by block."""
+        rows = len(columns[0][1])
+        told = RowFigures.empty(self, rows)
+        for part in bar(blocks(rows, _BLOCK), progress, rows > _LONG, "block"):
+            first = max(part.start - self.ROWS_BEFORE, 0)
+            around = [(name, values[first : part.stop + self.ROWS_AFTER]) for name, values in columns]
+            told.put(part, self._analysis.analyse(around, threads, True), part.start - first)
+        return told
 
     def _si(
         self, table: Any

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
@@ -24,23 +24,9 @@ _QUALITY = np.array(["good", "missing", "out of range", "spike"], dtype=object)
 GOOD, MISSING, OUT_OF_RANGE = 0, 1, 2
 
 
-class _Table(Protocol):
-    """Figures, remarks and qualities of rows: fresh from the core, or stored."""
-
-    def __len__(self) -> int: ...
-    def column(self, figure: str) -> npt.NDArray[np.float64] | None: ...
-    @property
-    def status(self) -> npt.NDArray[np.uint32]: ...
-    def quality(self, reading: str) -> npt.NDArray[np.uint8] | None: ...
-    @property
-    def unavailable(self) -> dict[str, str]: ...
-    @property
-    def assumptions(self) -> dict[str, str]: ...
-
-
 @dataclass(frozen=True)
-class _Stored:
-    """The table of a result that was pickled."""
+class RowFigures:
+    """Figures, remarks and qualities of all rows, filled in block by block; pickles."""
 
     columns: dict[str, npt.NDArray[np.float64]]
     status: npt.NDArray[np.uint32]
@@ -49,10 +35,27 @@ class _Stored:
     assumptions: dict[str, str]
 
     @classmethod
-    def of(cls, trend: Trend, table: _Table) -> _Stored:
-        columns = {figure: values for figure in trend.figures if (values := table.column(figure)) is not None}
-        qualities = {name: codes for name in trend._readings if (codes := table.quality(name)) is not None}
-        return cls(columns, table.status, qualities, table.unavailable, table.assumptions)
+    def empty(cls, trend: Trend, rows: int) -> RowFigures:
+        """So many rows of a trend, to be filled in by `put`."""
+        like = trend._without_rows
+        return cls(
+            {name: np.full(rows, np.nan) for name in trend.figures if like.column(name) is not None},
+            np.zeros(rows, dtype=np.uint32),
+            {name: np.zeros(rows, dtype=np.uint8) for name in trend._readings},
+            like.unavailable,
+            like.assumptions,
+        )
+
+    def put(self, at: slice, block: _core.TrendTable, skipped: int) -> None:
+        """Fill in rows from a block, whose first ones are skipped."""
+        of = slice(skipped, skipped + at.stop - at.start)
+        for name, values in self.columns.items():
+            if (found := block.column(name)) is not None:
+                values[at] = found[of]
+        self.status[at] = block.status[of]
+        for name, codes in self.qualities.items():
+            if (told := block.quality(name)) is not None:
+                codes[at] = told[of]
 
     def __len__(self) -> int:
         return len(self.status)
@@ -73,7 +76,7 @@ class TrendResult:
     """
 
     def __init__(
-        self, trend: Trend, container: Container, table: _Table, barometer: npt.NDArray[Any] | None
+        self, trend: Trend, container: Container, table: RowFigures, barometer: npt.NDArray[Any] | None
     ) -> None:
         self._trend = trend
         self._container = container
@@ -82,8 +85,7 @@ class TrendResult:
         self._barometer = barometer
 
     def __reduce__(self) -> tuple[Any, ...]:
-        stored = _Stored.of(self._trend, self._table)
-        return TrendResult, (self._trend, self._container, stored, self._barometer)
+        return TrendResult, (self._trend, self._container, self._table, self._barometer)
 
     def __len__(self) -> int:
         return len(self._table)
@@ -114,7 +116,7 @@ class TrendResult:
         return self._container.column(self._bits(), "status")
 
     def _bits(self) -> npt.NDArray[np.uint32]:
-        status = self._table.status
+        status: npt.NDArray[np.uint32] = self._table.status.copy()
         if self._barometer is None:
             return status
         barometer = np.where(self._barometer == OUT_OF_RANGE, BAROMETER, 0).astype(np.uint32)

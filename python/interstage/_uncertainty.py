@@ -6,7 +6,7 @@ parts kept apart as in ASME PTC 19.1; Monte Carlo as in JCGM 101:2008. All from 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from interstage import _core, units
 from interstage._declared import _BY_SI, SYSTEMS, shown
+from interstage._progress import bar, blocks
 from interstage._trend import Trend
 from interstage._trend_result import TrendResult
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
@@ -31,6 +32,8 @@ _STEPPED = ("stage_efficiency_interval", "economizer_evidence")
 
 #: Rows whose derivatives are computed between two looks at signals.
 _BLOCK = 2048
+#: Rows with derivatives, or draws, from which a bar shows the progress.
+_LONG = 20_000
 
 #: SI unit of a reading -> unit of an error -> its size in SI. An error is a difference, never a level.
 _ERROR_UNITS: dict[str, dict[str, float]] = {
@@ -276,7 +279,12 @@ class Uncertainty:
         return self._common
 
     def analyse(
-        self, table: Any, *, figures: Sequence[str] | None = None, threads: int | None = None
+        self,
+        table: Any,
+        *,
+        figures: Sequence[str] | None = None,
+        progress: bool | None = None,
+        threads: int | None = None,
     ) -> UncertainFigures:
         """Analyse every row of a table, with the interval of every figure.
 
@@ -286,6 +294,8 @@ class Uncertainty:
         figures : sequence of str, optional
             Which figures get intervals; all that can be told unless given. Derivatives to all readings are
             kept: 8 bytes a row, figure and reading. Name the figures you need in a long table.
+        progress : bool, optional
+            As in `Trend.analyse`; a second bar shows the derivatives.
         threads : int, optional
             Number of threads of this call; see `set_threads`.
 
@@ -293,10 +303,10 @@ class Uncertainty:
         -------
         UncertainFigures
         """
-        result = self._trend.analyse(table, threads=threads)
+        result = self._trend.analyse(table, progress=progress, threads=threads)
         wanted = self._figures(result, figures)
         values = self._usable(table, result)
-        slopes = self.slopes(values, wanted, threads)
+        slopes = self.slopes(values, wanted, threads, progress)
         return UncertainFigures(self, result, wanted, values, slopes)
 
     def _figures(self, result: TrendResult, figures: Sequence[str] | None) -> list[str]:
@@ -322,7 +332,13 @@ class Uncertainty:
                 values[codes != 0, place] = np.nan
         return values
 
-    def slopes(self, values: FloatArray, figures: Sequence[str], threads: int | None = None) -> FloatArray:
+    def slopes(
+        self,
+        values: FloatArray,
+        figures: Sequence[str],
+        threads: int | None = None,
+        progress: bool | None = False,
+    ) -> FloatArray:
         """Exact derivatives of figures to readings.
 
         Parameters
@@ -331,6 +347,8 @@ class Uncertainty:
             Readings in SI, rows by readings in the order of `accuracies`; NaN where one is missing.
         figures : sequence of str
         threads : int, optional
+        progress : bool, optional
+            As in `Trend.analyse`; none unless asked for.
 
         Returns
         -------
@@ -339,8 +357,7 @@ class Uncertainty:
         """
         names = list(self._accuracies)
         out = np.full((len(values), len(figures), len(names)), np.nan)
-        for first in range(0, len(values), _BLOCK):
-            rows = slice(first, first + _BLOCK)
+        for rows in bar(blocks(len(values), _BLOCK), progress, len(values) > _LONG, "block of derivatives"):
             columns = [(name, np.ascontiguousarray(values[rows, i])) for i, name in enumerate(names)]
             out[rows] = self._trend._analysis.slopes(columns, list(figures), threads)
         return out
@@ -555,7 +572,7 @@ class UncertainFigures:
         draws: int = 2000,
         seed: int = 0,
         threads: int | None = None,
-        progress: Callable[[int, int], None] | None = None,
+        progress: bool | None = None,
     ) -> list[dict[str, Any]]:
         """Draw readings within their errors and analyse each draw.
 
@@ -568,8 +585,8 @@ class UncertainFigures:
         seed : int, optional
             The same seed gives the same draws.
         threads : int, optional
-        progress : callable, optional
-            Called with the number of rows done and of all rows.
+        progress : bool, optional
+            As in `Trend.analyse`.
 
         Returns
         -------
@@ -587,7 +604,7 @@ class UncertainFigures:
                 raise WrongArgument(f"rows: there is no row {place} of {len(self)}", argument="rows")
         generator = np.random.default_rng(seed)
         found: list[dict[str, Any]] = []
-        for done, place in enumerate(places):
+        for place in bar(places, progress, len(places) * draws > _LONG, "row"):
             count = self._readings.shape[1]
             own = generator.standard_normal((draws, count)) * self._bias[place]
             own += generator.standard_normal((draws, count)) * self._random[place]
@@ -606,8 +623,6 @@ class UncertainFigures:
                         "told": told.size / draws,
                     }
                 )
-            if progress is not None:
-                progress(done + 1, len(places))
         return found
 
     def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:

@@ -11,6 +11,7 @@ import numpy as np
 
 from interstage import _core
 from interstage._evidence import DRIFT, Departure, _condenser_kind, _kind, weigh_evidence
+from interstage._progress import bar
 from interstage._reconcile import _BALANCES, Reconciliation, _nearest
 from interstage._signatures import SIGNATURES, Signature
 from interstage._trend import Trend
@@ -25,6 +26,9 @@ __all__ = ["Visible", "added_readings", "smallest_visible"]
 #: A departure of so many standard uncertainties is alleged in 5 of 100 cases where there is none, and missed
 #: in 5 of 100 where there is one: twice 1.645 (the detection limit of ISO 11843; from memory).
 _DETECTION = 3.29
+
+#: Rows from which a bar shows the progress.
+_LONG = 5_000
 
 #: What a fault is seen against.
 AGAINST = ("baseline", "design")
@@ -210,6 +214,7 @@ def added_readings(
     typical: Mapping[str, float] | None = None,
     lost_share: tuple[float, float] | None = None,
     drive_share: tuple[float, float] | None = None,
+    progress: bool | None = None,
 ) -> Any:
     """Tell which added reading would shrink the interval of a figure most.
 
@@ -227,6 +232,8 @@ def added_readings(
         Reading that is not there yet -> typical value in SI.
     lost_share, drive_share : (float, float), optional
         As in `Reconciliation`; without them balances that need them are not used.
+    progress : bool, optional
+        As in `Trend.analyse`: a bar over the candidates.
 
     Returns
     -------
@@ -236,7 +243,7 @@ def added_readings(
     """
     if not candidates:
         raise WrongArgument("candidates must name at least one reading", argument="candidates")
-    told = uncertainty.analyse(table, figures=[figure])
+    told = uncertainty.analyse(table, figures=[figure], progress=False)
     slopes = told._at(figure)
     before = COVERAGE * np.sqrt(told._variances(figure).sum(axis=1))
     good = np.isfinite(before)
@@ -247,7 +254,8 @@ def added_readings(
         )
     names = list(uncertainty.accuracies)
     found = []
-    for candidate, accuracy in candidates.items():
+    for candidate in bar(list(candidates), progress, len(told) > _LONG, "candidate"):
+        accuracy = candidates[candidate]
         name, _ = _core._reading(candidate)
         if not isinstance(accuracy, Accuracy):
             raise WrongArgument(f"candidates[{candidate!r}] must be an Accuracy", argument="candidates")
@@ -303,5 +311,5 @@ def _by_balances(
         return None, "no balance that it completes tells the figure"
     reconciliation = Reconciliation(larger, usable, lost_share=shares[0], drive_share=shares[1])
     filled = table.assign(**{column: typical[name]})
-    half = np.asarray(reconciliation.analyse(filled).half_width(figure), dtype=np.float64)
+    half = np.asarray(reconciliation.analyse(filled, progress=False).half_width(figure), dtype=np.float64)
     return half, f"balance: {', '.join(usable)}"
