@@ -17,6 +17,7 @@ Examples
 """
 
 from interstage import _core, units
+from interstage._accuracy import Accuracy, CommonBias
 from interstage._alternatives import (
     EquivalentExpander,
     equivalent_expander_efficiency,
@@ -82,8 +83,9 @@ from interstage._core import (
     ua_from_temperatures,
 )
 from interstage._cycles import Cycles
+from interstage._departures import Departure, departures
 from interstage._diagrams import Diagram
-from interstage._evidence import Departure, Evidence, Suspicion, departures, weigh_evidence
+from interstage._evidence import Evidence, Suspicion, weigh_evidence
 from interstage._findings import Findings, evidence_over_time
 from interstage._gas import GasAtRest, gas_at_rest
 from interstage._grid import grid
@@ -94,7 +96,8 @@ from interstage._ledger import ExergyLedger
 from interstage._operation import Operation
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
-from interstage._reconcile import Reconciled, ReconciledVector, Reconciliation, reconcile
+from interstage._reconcile import ReconciledVector, reconcile
+from interstage._reconciliation import Reconciled, Reconciliation
 from interstage._remarks import remark_text, remarks
 from interstage._shortfall import Shortfall, shortfall
 from interstage._signatures import SIGNATURES, Signature
@@ -105,13 +108,8 @@ from interstage._study import Study
 from interstage._summary import Summary, summarize
 from interstage._trend import Trend
 from interstage._trend_result import TrendResult
-from interstage._uncertainty import (
-    Accuracy,
-    CommonBias,
-    MeanFigure,
-    UncertainFigures,
-    Uncertainty,
-)
+from interstage._uncertain_figures import MeanFigure, UncertainFigures
+from interstage._uncertainty import Uncertainty
 from interstage._visible import Visible, added_readings, smallest_visible
 from interstage._water_loop import WaterLoop
 from interstage._what_if import what_if

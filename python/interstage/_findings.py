@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from interstage import _analysed, _tables
-from interstage._evidence import Evidence, Expectation, departures, weigh_evidence
+from interstage._departures import Expectation, departures
+from interstage._evidence import Evidence, weigh_evidence
 from interstage._progress import bar
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from interstage import _analysed, units
-from interstage._evidence import Expectation, _predicted
+from interstage._departures import Expectation, _predicted
 from interstage.errors import Inconsistent, NotFinite, WrongArgument
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from interstage import _analysed
-from interstage._evidence import _COVERAGE, Expectation, _predicted
+from interstage._departures import _COVERAGE, Expectation, _predicted
 
 
 @dataclass(frozen=True)

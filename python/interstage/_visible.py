@@ -10,12 +10,15 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from interstage import _core
-from interstage._evidence import DRIFT, Departure, _condenser_kind, _kind, weigh_evidence
+from interstage._accuracy import COVERAGE, Accuracy, _scale
+from interstage._departures import DRIFT, Departure, _kind
+from interstage._evidence import _condenser_kind, weigh_evidence
 from interstage._progress import bar
-from interstage._reconcile import _BALANCES, Reconciliation, _nearest
+from interstage._reconciliation import _BALANCES, Reconciliation, _nearest
 from interstage._signatures import SIGNATURES, Signature
 from interstage._trend import Trend
-from interstage._uncertainty import COVERAGE, Accuracy, UncertainFigures, Uncertainty, _scale
+from interstage._uncertain_figures import UncertainFigures
+from interstage._uncertainty import Uncertainty
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 if TYPE_CHECKING:

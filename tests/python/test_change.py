@@ -10,7 +10,7 @@ import pytest
 
 import interstage
 from interstage import Operation, why_it_changed
-from interstage._change import CAUSES, _shapley
+from interstage._change_model import CAUSES, _shapley
 
 REFRIGERANT = interstage.Refrigerant("R-134a")
 FIGURES = ("power", "kw_per_ton", "cop")
