@@ -161,7 +161,7 @@ def mean(first, last):
 
 
 change = interstage.why_it_changed(
-    machine, mean("2023-08-01", "2023-08-13"), mean("2023-08-16", "2023-08-31")
+    machine, mean("2023-08-01", "2023-08-13"), mean("2023-08-16", "2023-08-31"), progress=False
 )
 display(change)
 axes = change.bars()
