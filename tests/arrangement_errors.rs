@@ -169,7 +169,8 @@ fn motor_vapor_goes_to_a_stage_that_is_there() {
     }
     // A circuit of one stage has none between stages.
     let drive = Drive::new().with_motor(0.95, MotorCooling::RefrigerantToStage(2)).unwrap();
-    assert!(tanks(0).circuit().unwrap().with_drive(drive).is_err());
+    let made = tanks(0).circuit().unwrap().with_drive(drive);
+    inconsistent(made, "motor cooling and stages", &["stage 2", "one stage"]);
     let drive = Drive::new().with_motor(0.95, MotorCooling::RefrigerantToEvaporator).unwrap();
     assert!(tanks(0).circuit().unwrap().with_drive(drive).is_ok());
     // A motor so poor that its heat needs more and more refrigerant.
@@ -297,6 +298,17 @@ fn waters_that_cannot_be_are_refused() {
         let ledger = cycle.exergy(&waters(chilled, condenser, 303.0).unwrap());
         inconsistent(ledger, arguments, &[says]);
     }
+    // Vapor hotter than the water that superheats it, liquid colder than the water that subcools it.
+    let mut machine = tanks(1);
+    (machine.evaporating, machine.condensing, machine.superheat, machine.subcooling) =
+        (278.15, 310.15, 2.0, 3.0);
+    let cycle = machine.solve().unwrap();
+    for (chilled, condenser, arguments, says) in [
+        ((279.0, 278.5), (303.0, 308.0), "suction superheat and chilled water", "280.150 K, heated"),
+        ((285.0, 280.0), (309.0, 309.5), "subcooling and condenser water", "307.150 K, cooled"),
+    ] {
+        inconsistent(cycle.exergy(&waters(chilled, condenser, 303.0).unwrap()), arguments, &[says]);
+    }
 }
 
 #[test]
@@ -389,16 +401,17 @@ fn texts_that_are_no_arrangement_are_refused() {
     inconsistent(read("3 stages: tank@4"), "arrangement and stages", &["has 3", "feeds stage 4"]);
     inconsistent(
         read("1 stage: evaporator expander (efficiency 0.5), evaporator expander (efficiency 0.6)"),
-        "arrangement and itself",
+        "parts of the arrangement",
         &["one evaporator expander at most"],
     );
-    assert!(read("2 stages: closed@2 (approach 3)").is_err());
+    let no_unit = read("2 stages: closed@2 (approach 3)").unwrap_err().to_string();
+    assert!(no_unit.contains("approach 3 without its unit, K"), "{no_unit}");
     out_of_range(read("2 stages: tank@2 (carryover 0.7)"), "liquid carryover", 0.7, "kg/kg");
     out_of_range(read("2 stages: closed@2 (approach -3 K)"), "approach", -3.0, "K");
     assert!(matches!(read("2 stages: closed@2 (approach NaN K)"), Err(Error::NotFinite { .. })));
     inconsistent(
         read("2 stages: tank@2, closed@2 (approach 3 K)"),
-        "arrangement and itself",
+        "parts of the arrangement",
         &["one economizer at a stage", "two"],
     );
     // An exchanger's effectiveness is the circuit's to refuse.

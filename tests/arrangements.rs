@@ -533,6 +533,30 @@ fn no_rule_beats_the_best_cop() {
     assert!(solved.get() > 100, "{}", solved.get());
 }
 
+/// Small lift and wide approach: at a third and two thirds of the lift the exchanger cannot work, elsewhere it can.
+#[test]
+fn the_best_cop_is_found_from_a_start_that_cannot_work() -> Fallible<()> {
+    let mut machine = Machine::plain("R-134a", vec![closed(5.0), TANK]);
+    (machine.evaporating, machine.condensing) = (280.0, 290.0);
+    let refrigerant = handle("R-134a")?;
+    let cop = |rule| -> Result<f64, Error> {
+        let mut machine = machine.clone();
+        machine.rule = rule;
+        machine.solve().map(|cycle| cycle.cop())
+    };
+    assert!(cop(InterstagePressures::EqualTemperatureStep).is_err());
+    let best = cop(InterstagePressures::BestCop)?;
+    for temperatures in [[280.5, 286.0], [282.0, 288.5], [281.0, 289.0]] {
+        let mut pressures = Vec::new();
+        for temperature in temperatures {
+            pressures.push(refrigerant.saturation_at_temperature(temperature)?.pressure());
+        }
+        let given = cop(InterstagePressures::Given(pressures))?;
+        assert!(best >= given * (1.0 - CONSISTENCY), "{best} below {given} at {temperatures:?}");
+    }
+    Ok(())
+}
+
 #[test]
 fn equal_heads_are_equal() {
     let solved = std::cell::Cell::new(0_u32);

@@ -3,7 +3,8 @@
 use std::hash::{Hash, Hasher};
 
 use interstage::{
-    Arrangement, Circuit, Drive, Interstage, InterstagePressures, MotorCooling, Stage, TankSeparation,
+    Arrangement, Circuit, Drive, Interstage, InterstagePressures, Metering, MotorCooling, Stage,
+    TankSeparation,
 };
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
@@ -131,10 +132,19 @@ pub(crate) fn with_options(
         losses = losses.with_discharge(loss).or_raise(py)?;
     }
     let mut circuit = circuit.with_pressure_losses(losses);
+    let twice = |name: &str, what: &str| {
+        Err(wrong_argument(py, name, &format!("{name} and the arrangement both name {what}: give one")))
+    };
     if let Some(efficiency) = given("expander_efficiency")? {
+        if circuit.metering() != Metering::Valve {
+            return twice("expander_efficiency", "an expander before the evaporator");
+        }
         circuit = circuit.with_metering(metering(py, Some(efficiency))?);
     }
     if let Some(effectiveness) = given("suction_exchanger_effectiveness")? {
+        if circuit.suction_exchanger().is_some() {
+            return twice("suction_exchanger_effectiveness", "a suction exchanger");
+        }
         circuit = circuit.with_suction_exchanger(effectiveness).or_raise(py)?;
     }
     let mut drive = Drive::new();

@@ -194,7 +194,10 @@ impl<'a> Details<'a> {
 
     fn number(&mut self, name: &str, unit: &str) -> Result<Option<f64>> {
         let Some(text) = self.word(name) else { return Ok(None) };
-        let number = text.strip_suffix(unit).ok_or_else(|| unreadable(self.item))?.trim();
+        let Some(number) = text.strip_suffix(unit) else {
+            return Err(unreadable(&format!("{name} {text} without its unit, {unit}")));
+        };
+        let number = number.trim();
         Ok(Some(number.parse().map_err(|_| unreadable(self.item))?))
     }
 
@@ -210,7 +213,7 @@ impl<'a> Details<'a> {
 /// What stands twice in a text.
 fn twice(what: &str, text: &str) -> Error {
     Error::Inconsistent {
-        arguments: "arrangement and itself",
+        arguments: "parts of the arrangement",
         reason: format!("there is one {what} at most, and {text:?} has two"),
     }
 }

@@ -146,9 +146,17 @@ impl Circuit {
     /// [`Error::OutOfRange`] if the motor's heat is to join the gas at a stage that the circuit does not have, or at the first.
     pub fn with_drive(self, drive: Drive) -> Result<Self> {
         if let MotorCooling::RefrigerantToStage(stage) = drive.motor_cooling() {
-            let (stage, stages) = (stage as f64, self.machine.stages.len() as f64);
+            let stages = self.machine.stages.len();
+            if stages == 1 {
+                return Err(Error::Inconsistent {
+                    arguments: "motor cooling and stages",
+                    reason: format!(
+                        "vapor from the motor is to join the gas before stage {stage}; there is one stage"
+                    ),
+                });
+            }
             let reason = "vapor from the motor joins the gas between two stages";
-            within("motor cooling", stage, 2.0, stages, "-", reason)?;
+            within("motor cooling", stage as f64, 2.0, stages as f64, "-", reason)?;
         }
         Ok(self.with(|machine| machine.drive = drive))
     }

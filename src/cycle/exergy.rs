@@ -142,7 +142,7 @@ impl ExergyLedger {
 }
 
 impl Cycle {
-    /// Refuses chilled water colder than what cools it, and condenser water warmer than what heats it.
+    /// Refuses water that would pass the temperature of the refrigerant at either end of an exchanger.
     fn refuse_crossing(&self, surroundings: &Surroundings) -> Result<()> {
         let at = |location| self.point(location).map_or(f64::NAN, |point| point.state().temperature());
         let coldest = at(Location::EvaporatorInlet).min(at(Location::EvaporatorOutlet));
@@ -162,6 +162,20 @@ impl Cycle {
                 reason: format!(
                     "water cannot leave at {warmed:.3} K, warmer than the refrigerant ({hottest:.3} K)"
                 ),
+            });
+        }
+        let (vapor, liquid) = (at(Location::EvaporatorOutlet), at(Location::CondenserOutlet));
+        let (heating, cooling) = (surroundings.chilled_water.0, surroundings.condenser_water.0);
+        if vapor > heating {
+            return Err(Error::Inconsistent {
+                arguments: "suction superheat and chilled water",
+                reason: format!("vapor cannot leave at {vapor:.3} K, heated by water at {heating:.3} K"),
+            });
+        }
+        if liquid < cooling {
+            return Err(Error::Inconsistent {
+                arguments: "subcooling and condenser water",
+                reason: format!("liquid cannot leave at {liquid:.3} K, cooled by water at {cooling:.3} K"),
             });
         }
         Ok(())

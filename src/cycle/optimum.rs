@@ -217,26 +217,30 @@ impl Circuit {
         let start = self.simple_pressures(&plain, low, high)?;
         let mut ln: Vec<f64> = start.iter().map(|p| p.ln()).collect();
         let mut best = (f64::NEG_INFINITY, ln.clone());
-        if self.interstages().iter().all(|between| !between.is_direct()) {
-            // From the best of the other rules, so that none of them is better where there are several optima.
-            let first = cop(&ln);
-            best.0 = *first.as_ref().unwrap_or(&f64::NEG_INFINITY);
-            let mut others = self.by_other_rules(&plain);
-            if first.is_err() {
-                others.extend(shifted(&ln, low.ln(), high.ln()));
-            }
+        let mut try_these = |others: Vec<Vec<f64>>| {
             for other in others {
                 match cop(&other) {
                     Ok(found) if found > best.0 => best = (found, other),
                     _ => {}
                 }
             }
-            if best.0 == f64::NEG_INFINITY {
-                // No pressures were found at which everything works: why not at the first.
-                return first.map(|_| Vec::new());
-            }
-            ln.clone_from(&best.1);
+        };
+        let first = cop(&ln);
+        if first.is_ok() {
+            try_these(vec![ln.clone()]);
         }
+        if self.interstages().iter().all(|between| !between.is_direct()) {
+            // From the best of the other rules, so that none of them is better where there are several optima.
+            try_these(self.by_other_rules(&plain));
+        }
+        if first.is_err() {
+            try_these(lattice(ln.len(), low.ln(), high.ln()));
+        }
+        if best.0 == f64::NEG_INFINITY {
+            // No pressures were found at which everything works: why not at the first.
+            return first.map(|_| Vec::new());
+        }
+        ln.clone_from(&best.1);
         for _ in 0..LIMIT {
             let before = ln.clone();
             for place in 0..ln.len() {
@@ -354,13 +358,20 @@ impl Trial<'_, Dual<1>> {
     }
 }
 
-/// The same pressures moved up and down together, in steps of a twentieth of the way to the end.
-fn shifted(ln: &[f64], low: f64, high: f64) -> impl Iterator<Item = Vec<f64>> {
-    (1..20).flat_map(move |step| {
-        let share = f64::from(step) / 20.0;
-        let toward = |end: f64| ln.iter().map(|ln| ln + share * (end - ln)).collect();
-        [toward(low), toward(high)]
-    })
+/// Rising pressures on marks that divide the way between the ends evenly: every choice of marks, about a thousand choices at most.
+fn lattice(places: usize, low: f64, high: f64) -> Vec<Vec<f64>> {
+    let choices = |marks: usize| (0..places).fold(1, |n: usize, k| n * (marks - k) / (k + 1));
+    let marks = (places..60).take_while(|&marks| choices(marks) <= 1000).last().unwrap_or(places);
+    let mut chosen: Vec<usize> = (0..places).collect();
+    let mut all = Vec::new();
+    loop {
+        let share = |mark: usize| (mark + 1) as f64 / (marks + 1) as f64;
+        all.push(chosen.iter().map(|&mark| low + share(mark) * (high - low)).collect());
+        // The last that can move up moves, those after it follow closely.
+        let Some(moving) = (0..places).rev().find(|&k| chosen[k] < marks - places + k) else { return all };
+        let next = chosen[moving] + 1;
+        chosen[moving..].iter_mut().enumerate().for_each(|(k, mark)| *mark = next + k);
+    }
 }
 
 /// Smallest distance of neighbors among pressures and the two ends, in the logarithm.

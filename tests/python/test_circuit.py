@@ -221,3 +221,20 @@ def test_sensitivities_are_the_slopes_of_the_figures(circuit):
         circuit.sensitivities(evaporating_temperature=[280.0], condensing_temperature=310.0)
     with pytest.raises(interstage.Inconsistent):
         circuit.sensitivities(evaporating_temperature=310.0, condensing_temperature=300.0)
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "argument", "value"),
+    [
+        ("1 stage: suction exchanger (effectiveness 0.5)", "suction_exchanger_effectiveness", 0.3),
+        ("1 stage: evaporator expander (efficiency 0.5)", "expander_efficiency", 0.3),
+    ],
+)
+def test_what_the_arrangement_names_is_not_given_again(arrangement: str, argument: str, value: float) -> None:
+    with pytest.raises(interstage.WrongArgument, match=f"{argument} and the arrangement both name"):
+        interstage.Circuit.arranged(
+            interstage.Refrigerant("R-134a"),
+            arrangement,
+            stage=interstage.Stage(polytropic_efficiency=0.8),
+            **{argument: value},
+        )
