@@ -94,6 +94,7 @@ from interstage._impossible import impossible_states
 from interstage._join import JoinedLogs, join_logs
 from interstage._ledger import ExergyLedger
 from interstage._operation import Operation
+from interstage._pressure_sweep import PressureSweep, sweep_pressures
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
 from interstage._reconcile import ReconciledVector, reconcile
@@ -182,6 +183,7 @@ __all__ = [
     "Point",
     "Points",
     "Prediction",
+    "PressureSweep",
     "Quality",
     "RatingConditions",
     "Readings",
@@ -265,6 +267,7 @@ __all__ = [
     "status_text",
     "steady_state",
     "summarize",
+    "sweep_pressures",
     "time_steps",
     "ua_from_temperatures",
     "units",

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from interstage import _analysed, _core, _tables
+from interstage import _analysed, _core, _looks, _tables
 from interstage._change_model import CAUSES, _Model
 from interstage._operation import Operation
 from interstage._progress import bar
@@ -104,13 +104,12 @@ class Change:
         -------
         matplotlib Axes
         """
-        if ax is None:
-            _, ax = import_module("matplotlib.pyplot").subplots(figsize=(8.0, 4.2), layout="constrained")
+        ax = _looks.axes(ax, 4.2)
         columns = self._columns()
         causes, parts, intervals = (column[:-1] for column in columns.values())
         places = range(len(causes))
         worse = [(part > 0.0) != (self.figure == "cop") for part in parts]
-        colors = ["#b35806" if part else "#35688c" for part in worse]
+        colors = [_looks.WORSE if part else _looks.BETTER for part in worse]
         bars = ax.barh(places, parts, xerr=intervals, color=colors, capsize=3, height=0.65)
         # Told apart without color too.
         for drawn, hatched in zip(bars, worse, strict=True):
@@ -120,8 +119,7 @@ class Change:
         ax.invert_yaxis()
         ax.axvline(0.0, color="black", linewidth=0.8)
         ax.set_xlabel(f"part of the change of {self.figure} [{_UNITS[self.figure]}]; hatched: for the worse")
-        for spine in ("top", "right"):
-            ax.spines[spine].set_visible(False)
+        _looks.bare(ax)
         return ax
 
     def _repr_html_(self) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, overload
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core
+from interstage import _charts_study, _core
 from interstage._columns import OK, Column, Columns
 
 if TYPE_CHECKING:
@@ -225,6 +225,26 @@ class Cycles(Columns):
     def stage_wet(self) -> Column:
         """Whether compression in a stage passes through wet vapor; False in rows without result."""
         return self._column("stage_wet")
+
+    def head_bars(self, ax: Any = None, *, labels: Sequence[str] | None = None) -> Any:
+        """Draw how the stages share the head in every row, in per cent; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+        labels : sequence of str, optional
+            Names of the rows; their saturation temperatures unless given.
+
+        Returns
+        -------
+        matplotlib Axes
+
+        Raises
+        ------
+        Inconsistent
+            If there are no rows, or more than can be read.
+        """
+        return _charts_study.cycle_heads(self, labels, ax)
 
     def _names(self, name: str) -> list[str] | None:
         """Names of the values of a figure that has several, else None."""

@@ -10,7 +10,7 @@ from typing import Any, Literal
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core
+from interstage import _core, _looks
 from interstage import _diagram_lines as lines
 from interstage._tables import columns_for
 from interstage.errors import OutOfRange, UnknownOption, WrongArgument
@@ -47,9 +47,6 @@ _LOOKS = {
     "p": _Look("#3f6f3f", (4.0, 1.5)),
     "h": _Look("#35688c", (5.0, 2.0)),
 }
-
-#: Colors and markers of cycles: told apart by people with any color vision, and by lightness in print.
-_CYCLES = (("#b2182b", "o"), ("#08519c", "s"), ("#1b7837", "^"), ("#762a83", "D"), ("#b35806", "v"))
 
 #: Streams that meet, divide or change by exchange with another stream are drawn thin.
 _THIN = ("mixing", "tank", "exchanger", "suction_line", "motor")
@@ -239,11 +236,8 @@ class Diagram:
         -------
         matplotlib Figure
         """
-        if ax is None:
-            pyplot = import_module("matplotlib.pyplot")
-            figure, ax = pyplot.subplots(figsize=(8.0, 5.6), layout="constrained")
-        else:
-            figure = ax.figure
+        ax = _looks.axes(ax, 5.6)
+        figure = ax.figure
         horizontal, vertical = _AXES[self._kind]
         limits = self._limits()
         shown = {name: _shown({name: np.array(limits[name])}, self._units)[name] for name in limits}
@@ -253,8 +247,7 @@ class Diagram:
         ax.set_ylim(*shown[vertical])
         ax.set_xlabel(_label(horizontal, self._units))
         ax.set_ylabel(_label(vertical, self._units))
-        for spine in ("top", "right"):
-            ax.spines[spine].set_visible(False)
+        _looks.bare(ax)
         if vertical == "p":
             self._plain_ticks(ax, shown[vertical])
         for family in _FAMILIES[self._kind]:
@@ -265,7 +258,9 @@ class Diagram:
                 self._name_line(ax, family, line, place, look.color)
         for side in lines.dome(self._refrigerant, limits["T"][0]):
             self._line(ax, side, "#222222", None, 1.6, zorder=2)
-        for (cycle, label), (color, marker) in zip(self._cycles, _CYCLES * len(self._cycles), strict=False):
+        for (cycle, label), (color, marker) in zip(
+            self._cycles, _looks.SERIES * len(self._cycles), strict=False
+        ):
             self._cycle(ax, cycle, label, color, marker)
         if self._cycles:
             ax.legend(loc="upper left", frameon=True, framealpha=0.9, edgecolor="none", fontsize=9)

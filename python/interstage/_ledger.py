@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Any, Literal
 
+from interstage import _charts_cycle
 from interstage._tables import SYSTEMS, rows_html, unit_shown
 from interstage.errors import UnknownOption
 
@@ -143,6 +145,57 @@ class ExergyLedger:
         return "\n".join(
             f"{name:32s} {_rounded(value):12.3f} {unit} {share:8.3f} %" for name, value, share in lines
         )
+
+    def bars(
+        self,
+        ax: Any = None,
+        *,
+        label: str = "",
+        beside: Mapping[str, ExergyLedger] | None = None,
+        measure: Literal["exergy", "share"] = "exergy",
+        units: Literal["SI", "I-P"] = "SI",
+    ) -> Any:
+        """Draw where the power goes as a stacked bar, other ledgers beside it; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+        label : str, optional
+            Name of this ledger.
+        beside : mapping of str to ExergyLedger, optional
+            Labels of others that are drawn below it.
+        measure : {"exergy", "share"}, optional
+            kW (Btu/min), or per cent of the power of each.
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        matplotlib Axes
+            Components of a kind are one part; the parts add up to the power, which is marked. What is
+            negative lies to the left.
+
+        Examples
+        --------
+        >>> import interstage
+        >>> stage = interstage.Stage(polytropic_efficiency=0.8)
+        >>> ledgers = {
+        ...     arrangement: interstage.Circuit.arranged(
+        ...         interstage.Refrigerant("R-134a"), arrangement, stage=stage
+        ...     )
+        ...     .solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6)
+        ...     .exergy(
+        ...         chilled_water=(285.15, 280.15),
+        ...         condenser_water=(303.15, 308.15),
+        ...         dead_state_temperature=303.15,
+        ...     )
+        ...     for arrangement in ("1 stage", "2 stages: tank@2")
+        ... }
+        >>> ax = ledgers.pop("1 stage").bars(label="1 stage", beside=ledgers)
+        >>> [label.get_text() for label in ax.get_yticklabels()]
+        ['1 stage', '2 stages: tank@2']
+        """
+        ledgers = _charts_cycle.labelled(self, label, beside, ExergyLedger)
+        return _charts_cycle.ledger_bars(ledgers, measure, units, ax)
 
     def _repr_html_(self) -> str:
         return self.to_html()

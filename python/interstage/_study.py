@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from interstage import _tables
+from interstage import _charts_study, _tables
 from interstage._bases import AT_SIZE, VOLUME, WATER
 
 #: Basis of a comparison -> the figure by which circuits are ranked on it. Size does not matter to the COP of
@@ -136,6 +136,97 @@ class Study:
         found = {basis: {label: self._merit(basis, label) for label in labels} for basis in self.basis}
         rows = [row for pair in combinations(labels, 2) for row in _verdicts(pair, found)]
         return import_module("pandas").DataFrame(rows)
+
+    def bars(self, figure: str = "cop", ax: Any = None, *, condition: Any = None) -> Any:
+        """Draw a figure of every circuit as bars, by basis; needs matplotlib.
+
+        Behind a COP or kW/ton stands in brackets what is saved against the reference of `compare` and
+        `what_if`, of a `grid` against the same machine without economizers.
+
+        Parameters
+        ----------
+        figure : str, optional
+            Any column of numbers of the table, without its unit: ``"economizer_benefit"``, ``"capacity"``.
+        ax : matplotlib Axes, optional
+        condition : label, optional
+            One condition of the study. Of several the median is drawn, with a line from lowest to highest.
+
+        Returns
+        -------
+        matplotlib Axes
+
+        Raises
+        ------
+        UnknownOption
+            If the table has no such figure or condition.
+
+        Examples
+        --------
+        >>> import interstage
+        >>> study = interstage.grid(
+        ...     refrigerant="R-134a",
+        ...     arrangement=["2 stages", "2 stages: tank@2"],
+        ...     polytropic_efficiency=0.8,
+        ...     evaporating_temperature=278.15,
+        ...     condensing_temperature=310.15,
+        ...     capacity=1e6,
+        ... )
+        >>> ax = study.bars("economizer_benefit")
+        >>> [round(float(bar.get_width()), 2) for bar in ax.patches]
+        [0.0, 7.48]
+        """
+        return _charts_study.bars(self, figure, condition, ax)
+
+    def against_lift(self, figure: str = "economizer_benefit", ax: Any = None) -> Any:
+        """Draw a figure over the refrigerant lift, a line for each circuit; needs matplotlib.
+
+        Parameters
+        ----------
+        figure : str, optional
+            Any column of numbers of the table, without its unit.
+        ax : matplotlib Axes, optional
+
+        Returns
+        -------
+        matplotlib Axes
+            Where evaporating temperatures, subcooling and the like differ too, each of them has its own line.
+
+        Raises
+        ------
+        UnknownOption
+            If the table has no such figure.
+
+        Examples
+        --------
+        >>> import interstage
+        >>> study = interstage.grid(
+        ...     refrigerant="R-134a",
+        ...     arrangement=["2 stages: tank@2", "3 stages: tank@3, tank@2"],
+        ...     polytropic_efficiency=0.8,
+        ...     evaporating_temperature=278.15,
+        ...     condensing_temperature=[290.15, 300.15, 310.15],
+        ...     capacity=1e6,
+        ... )
+        >>> ax = study.against_lift()
+        >>> ax.lines[0].get_xdata().round(6).tolist()
+        [12.0, 22.0, 32.0]
+        """
+        return _charts_study.against_lift(self, figure, ax)
+
+    def head_bars(self, ax: Any = None, *, condition: Any = None) -> Any:
+        """Draw how the stages of every circuit share the head, in per cent; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+        condition : label, optional
+            One condition of the study; of several the mean is drawn.
+
+        Returns
+        -------
+        matplotlib Axes
+        """
+        return _charts_study.study_heads(self, condition, ax)
 
     def _labels(self) -> str:
         """Name of the column that tells the circuits apart."""
