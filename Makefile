@@ -131,6 +131,10 @@ notebooks: install ## Execute the notebooks and compare each with its script
 	$(PY) -m nbconvert --to notebook --execute --output-dir target/notebooks $(NOTEBOOKS)
 	@! grep -H '"name": "stderr"' target/notebooks/*.ipynb || { echo "a notebook wrote a warning" >&2; exit 1; }
 
+.PHONY: store-notebooks
+store-notebooks: install ## Execute the notebooks from their scripts and store them with small outputs
+	MPLBACKEND=module://matplotlib_inline.backend_inline $(PY) notebooks/store_outputs.py
+
 .PHONY: sdist
 sdist: $(VENV)/.made ## Build the source distribution, install it elsewhere and import it
 	rm -rf target/sdist target/sdist-venv
