@@ -258,8 +258,9 @@ display(
 
 # %% [markdown]
 # All five on one diagram. Pressure goes up, heat content goes right; left of the dome is liquid, under it a
-# mixture, right of it vapor. A throttle is a vertical line down: it neither heats nor cools, it only mixes
-# liquid with gas. Thin dotted lines are streams that divide, meet or exchange heat.
+# mixture, right of it vapor. A throttle is a vertical line down: no heat comes in or goes out, part of the
+# liquid turns to gas and all of it turns cold. Thin dotted lines are streams that divide, meet or exchange
+# heat.
 
 # %%
 diagram = interstage.Diagram(REFRIGERANT, "p-h", units="I-P")
@@ -305,8 +306,8 @@ print(f"{share[1]:.0%} of the saving is in the first stage, {share[2]:.0%} in th
 
 # %% [markdown]
 # The first stage does nearly all of the saving: it has fewer pounds to move, and each asks the same work.
-# The second stage moves almost as much as before, because the flash gas comes in there; it gains a little
-# because that gas is cooler than what the first stage delivers.
+# The second stage moves almost as much as before, because the flash gas comes in there; it moves a
+# little less, and that gas is cooler than what the first stage delivers.
 #
 # Seen from the other side: a throttle lets pressure go to waste that could have done work. What is wasted
 # grows with the square of the step, so two half steps waste about half as much as one whole step, three a
