@@ -96,18 +96,19 @@ class UncertainFigures:
             )
         return self._slopes[:, self._figures.index(figure)]
 
-    def _biases(self, figure: str) -> FloatArray:
+    def _biases(self, slopes: FloatArray) -> FloatArray:
         """What each bias does to a figure, with its sign, rows by sources (standard uncertainties)."""
-        slopes = self._at(figure)
         common = np.einsum("ri,rsi->rs", slopes, self._common)
         return np.concatenate([slopes * self._bias, common], axis=1)
 
-    def _randoms(self, figure: str) -> FloatArray:
-        own = self._at(figure) * self._random
+    def _randoms(self, slopes: FloatArray) -> FloatArray:
+        own = slopes * self._random
         return np.concatenate([own, np.zeros((len(own), self._common.shape[1]))], axis=1)
 
     def _variances(self, figure: str) -> FloatArray:
-        return self._biases(figure) ** 2 + self._randoms(figure) ** 2
+        slopes = self._at(figure)
+        total: FloatArray = self._biases(slopes) ** 2 + self._randoms(slopes) ** 2
+        return total
 
     def _column(self, values: Any, name: str) -> Any:
         return self.result._container.column(values, name)
@@ -118,11 +119,11 @@ class UncertainFigures:
 
     def bias(self, figure: str) -> Any:
         """The part of the half width that stays the same from row to row."""
-        return self._column(COVERAGE * np.sqrt((self._biases(figure) ** 2).sum(axis=1)), figure)
+        return self._column(COVERAGE * np.sqrt((self._biases(self._at(figure)) ** 2).sum(axis=1)), figure)
 
     def random(self, figure: str) -> Any:
         """The part of the half width that changes from row to row."""
-        return self._column(COVERAGE * np.sqrt((self._randoms(figure) ** 2).sum(axis=1)), figure)
+        return self._column(COVERAGE * np.sqrt((self._randoms(self._at(figure)) ** 2).sum(axis=1)), figure)
 
     def slopes(self, figure: str) -> Any:
         """Derivatives of a figure to every reading, as a table of the kind that came in, in SI units."""
@@ -165,8 +166,11 @@ class UncertainFigures:
         Inconsistent
             If no row tells the figure.
         """
-        values = self.result._values(figure)
-        told = ~np.isnan(values) & ~np.isnan(self._at(figure)).any(axis=1) & self._chosen(rows)
+        return self._mean(figure, self.result._values(figure), self._at(figure), rows)
+
+    def _mean(self, figure: str, values: FloatArray, slopes: FloatArray, rows: Any) -> MeanFigure:
+        """Mean of values with their derivatives to the readings."""
+        told = ~np.isnan(values) & ~np.isnan(slopes).any(axis=1) & self._chosen(rows)
         count = int(told.sum())
         if count == 0:
             reason = f"none of the rows tells {figure}"
@@ -175,8 +179,8 @@ class UncertainFigures:
                 arguments="figure and rows",
                 reason=reason,
             )
-        biases = self._biases(figure)[told].mean(axis=0) ** 2
-        randoms = (self._randoms(figure)[told] ** 2).mean(axis=0) / count
+        biases = self._biases(slopes)[told].mean(axis=0) ** 2
+        randoms = (self._randoms(slopes)[told] ** 2).mean(axis=0) / count
         parts = biases + randoms
         return MeanFigure(
             figure=figure,

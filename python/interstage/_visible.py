@@ -11,6 +11,7 @@ import numpy as np
 
 from interstage import _core
 from interstage._accuracy import COVERAGE, Accuracy, _scale
+from interstage._beside import UNITS, Beside, beside
 from interstage._departures import DRIFT, Departure, _kind
 from interstage._evidence import _condenser_kind, weigh_evidence
 from interstage._progress import bar
@@ -56,6 +57,8 @@ class Visible:
     #: What `weigh_evidence` calls the fault where all figures at hand go its way, which may be more than one
     #: fault; empty where it names none.
     named: str = ""
+    #: What the figure follows from where it is not read: a water flow from its range and the heat.
+    by: str = ""
 
 
 def smallest_visible(
@@ -69,7 +72,9 @@ def smallest_visible(
 ) -> list[Visible]:
     """Tell the smallest departures on which each fault shows with these instruments.
 
-    That a figure departs visibly names no fault yet: `named` says what several together would.
+    That a figure departs visibly names no fault yet: `named` says what several together would. A flow of
+    water that is not read is told by its range at a known heat: `by` says which, as of plain water. The heat
+    is that of the refrigerant or, in the condenser, capacity and power, of which the same share is lost.
 
     Parameters
     ----------
@@ -139,19 +144,17 @@ def smallest_visible(
             names = [name for name in known if _kind(name) == figure] or [figure]
             for name in names:
                 if figure in unused:
-                    unit = _core._figure_unit(name)[0] if name in known else ""
-                    found.append(Visible(signature.fault, name, sign, None, None, unit, "", why))
+                    found.append(Visible(signature.fault, name, sign, None, None, _unit(told, name), "", why))
                     continue
                 found.append(
                     _visible(told, signature.fault, name, sign, rows, independent_rows, against, drift)
                 )
     blind = {one.figure for one in found if one.smallest is None}
     told_of = {name for name in told.figures if _kind(name) in DRIFT and name not in blind}
-    for water in ("condenser_water", "chilled_water"):
-        if f"{water}_flow" in told.sources:
-            told_of.add(f"{water}_flow")
-        if {f"{water}_entering", f"{water}_leaving"} <= set(told.sources):
-            told_of.add(f"{water}_range")
+    # What follows from others departs with them and is no evidence of its own.
+    told_of |= {
+        one.figure for one in found if one.figure in UNITS and one.smallest is not None and not one.by
+    }
     named = {signature.fault: _named(signature, told_of, condenser) for signature in SIGNATURES}
     return [replace(one, named=named[one.fault]) for one in found]
 
@@ -179,21 +182,25 @@ def _visible(
     against: str,
     drift: Mapping[str, float] | None,
 ) -> Visible:
-    reason = ""
-    if figure in told.result.figures and figure not in told.figures:
-        reason = told.result.unavailable.get(figure, "no interval was asked for")
-    elif figure not in told.figures:
-        reason = "its interval is not that of a figure of a row"
-    if not reason:
-        try:
+    unit = _unit(told, figure)
+    other: Beside | None = None
+    try:
+        if figure in UNITS:
+            other = beside(told, figure)
+            mean = told._mean(figure, other.values, other.slopes, rows)
+        elif figure in told.figures:
             mean = told.mean(figure, rows)
-        except Inconsistent as error:
-            reason = str(error)
-    if reason:
-        unit = _core._figure_unit(figure)[0] if figure in told.result.figures else ""
-        return Visible(fault, figure, direction, None, None, unit, "", reason)
+        else:
+            reason = "its interval is not that of a figure of a row"
+            if figure in told.result.figures:
+                reason = told.result.unavailable.get(figure, "no interval was asked for")
+            return Visible(fault, figure, direction, None, None, unit, "", reason)
+    except Inconsistent as error:
+        return Visible(fault, figure, direction, None, None, unit, "", error.reason)
     kind_of, amount = DRIFT[_kind(figure)]
     wander = amount * abs(mean.value) if kind_of == "fraction" else amount
+    if other is not None and other.wander is not None:
+        wander = other.wander * abs(mean.value)
     if drift is not None and figure in drift:
         wander = float(drift[figure])
     random = mean.random / COVERAGE * np.sqrt(mean.rows / (independent_rows or mean.rows))
@@ -202,10 +209,17 @@ def _visible(
     parts = {"how far a sound machine wanders": wander, "instruments": float(np.hypot(random, bias))}
     dominant = max(parts, key=lambda name: parts[name])
     smallest = _DETECTION * float(np.sqrt(sum(part**2 for part in parts.values())))
-    unit, _ = _core._figure_unit(figure)
-    relative = smallest / abs(mean.value) if unit != "K" and mean.value != 0.0 else None
+    level = unit != "K" and figure != "apparent_gas_pressure" and mean.value != 0.0
+    relative = smallest / abs(mean.value) if level else None
     named = mean.dominant if dominant == "instruments" else dominant
-    return Visible(fault, figure, direction, smallest, relative, unit, named, "")
+    by = "" if other is None else other.by
+    return Visible(fault, figure, direction, smallest, relative, unit, named, "", by=by)
+
+
+def _unit(told: UncertainFigures, figure: str) -> str:
+    if figure in UNITS:
+        return UNITS[figure]
+    return _core._figure_unit(figure)[0] if figure in told.result.figures else ""
 
 
 def added_readings(

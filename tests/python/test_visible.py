@@ -53,6 +53,96 @@ def test_every_fault_is_told_or_says_why_not() -> None:
     assert "evaporator_pressure" in blind.reason
 
 
+def without(*names: str) -> interstage.UncertainFigures:
+    """Figures of the machine without some of its readings."""
+    columns = {name: pair for name, pair in COLUMNS.items() if name not in names}
+    trend = interstage.Trend(CIRCUIT, columns, drive_efficiency=0.93, widest_efficiency_interval=1.0)
+    left = {name: one for name, one in accuracies(random=0.5).items() if name in columns}
+    return Uncertainty(trend, left).analyse(machine(20))
+
+
+def test_a_flow_that_is_read_is_seen_by_its_meter_and_by_its_range() -> None:
+    found = smallest_visible(TOLD)
+    flow = entry(found, "low condenser water flow", FLOW)
+    # 2 % of drift and 1 % of noise in 20 rows, half widths of 95 %.
+    assert flow.relative == pytest.approx(3.29 * np.hypot(0.02, 0.01 / 1.96 / 20**0.5), rel=1e-3)
+    assert (flow.direction, flow.unit, flow.by) == ("down", "m3/s", "")
+    range_ = entry(found, "low condenser water flow", "condenser_water_range")
+    noise = 0.05 * 2**0.5 / 1.96 / 20**0.5
+    assert range_.smallest == pytest.approx(3.29 * np.hypot(0.1, noise))
+    assert (range_.direction, range_.unit, range_.relative) == ("up", "K", None)
+
+
+@pytest.mark.parametrize("water", ["condenser_water", "chilled_water"])
+def test_a_flow_that_is_not_read_is_told_by_its_range_at_a_known_heat(water) -> None:
+    figure = f"{water}_flow"
+    fault = "low condenser water flow" if water == "condenser_water" else "low chilled-water flow"
+    told = without(figure)
+    seen = entry(smallest_visible(told, against="design", drift={figure: 0.0}), fault, figure)
+    heat = {"condenser_water": ("capacity", "power"), "chilled_water": ("capacity_from_power",)}[water]
+    assert seen.by == f"{water}_range and {' + '.join(heat)}"
+    # By hand: heat / (heat capacity of water x range); its errors are those of heat and range.
+    machines = machine(20)
+    true = machines[COLUMNS[figure][0]].mean()
+    assert seen.smallest / seen.relative == pytest.approx(
+        true, rel=0.01 if water == "chilled_water" else 0.08
+    )
+    values, parts = 0.0, []
+    names = list(told.uncertainty.accuracies)
+    for part in heat:
+        value = told.result[part] if part != "power" else machines["power"]
+        slopes = np.zeros((20, len(names))) if part == "power" else told.slopes(part).to_numpy()
+        if part == "power":
+            slopes[:, names.index("power")] = 1.0
+        values = values + value.to_numpy()
+        parts.append(slopes)
+    relative = sum(parts) / values[:, None]
+    for end, sign in (("entering", 1.0), ("leaving", -1.0)):
+        sign = sign if water == "condenser_water" else -sign
+        relative[:, names.index(f"{water}_{end}")] += sign / 5.0
+    bias, random, _ = told.uncertainty.errors(told._readings)
+    flow = values / values.mean() * true
+    of_bias = (relative * bias * flow[:, None]).mean(axis=0)
+    of_random = ((relative * random * flow[:, None]) ** 2).mean(axis=0) / 20
+    assert seen.relative == pytest.approx(3.29 * np.sqrt((of_bias**2 + of_random).sum()) / true, rel=0.02)
+    # What it wanders is what range and heat balance wander.
+    usual = entry(smallest_visible(told), fault, figure)
+    assert usual.relative > 3.29 * np.hypot(0.015, 0.1 / 5.0)
+    assert usual.dominant == "how far a sound machine wanders"
+
+
+def test_flows_and_gas_that_cannot_be_seen_say_why() -> None:
+    blind = smallest_visible(without(FLOW, "chilled_water_flow", "power", "condenser_water_leaving"))
+    tower = entry(blind, "low condenser water flow", FLOW)
+    assert tower.smallest is None
+    assert tower.reason.endswith("the range needs condenser_water_leaving")
+    chilled = entry(blind, "low chilled-water flow", "chilled_water_flow")
+    assert "capacity_from_power needs power" in chilled.reason
+    assert "capacity needs chilled_water_flow" in chilled.reason
+    # A machine that stands has no range that tells a flow.
+    still = machine(20).assign(tower=302.0, warm=302.0)
+    told = without(FLOW).uncertainty.analyse(still)
+    assert "range that is clear" in entry(smallest_visible(told), "low condenser water flow", FLOW).reason
+    few = Uncertainty(TREND, accuracies()).analyse(machine(3), figures=["subcooling"])
+    assert entry(smallest_visible(few), "low condenser water flow", FLOW).smallest is not None
+    no_liquid = smallest_visible(without("liquid_line_temperature"), condenser="drains freely")
+    gas = entry(no_liquid, "non-condensable gas", "apparent_gas_pressure")
+    assert gas.reason == "needs liquid_line_temperature"
+
+
+def test_gas_is_seen_by_pressure_and_liquid_temperature() -> None:
+    found = smallest_visible(TOLD, condenser="drains freely", drift={"apparent_gas_pressure": 0.0})
+    gas = entry(found, "non-condensable gas", "apparent_gas_pressure")
+    liquid = CIRCUIT.refrigerant.saturation(T=309.0 - 2.5)
+    # Clausius-Clapeyron by hand.
+    slope = liquid.latent_heat / (306.5 * (1.0 / liquid.vapor.rho - 1.0 / liquid.liquid.rho))
+    pressure = CIRCUIT.refrigerant.saturation(T=309.0).p
+    random = np.hypot(0.0025 * pressure, 0.05 * slope) / 1.96 / 20**0.5
+    assert gas.smallest == pytest.approx(3.29 * random, rel=1e-3)
+    assert (gas.unit, gas.relative) == ("Pa", None)
+    assert gas.named == "non-condensable gas or overcharge"
+
+
 def test_no_more_is_promised_than_the_evidence_names() -> None:
     kinds = (None, "holds liquid", "drains freely")
     named = {}
