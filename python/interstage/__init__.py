@@ -95,6 +95,7 @@ from interstage._join import JoinedLogs, join_logs
 from interstage._ledger import ExergyLedger
 from interstage._operation import Operation
 from interstage._pressure_sweep import PressureSweep, sweep_pressures
+from interstage._pressure_table import PressureTable
 from interstage._quality import Quality, assess_quality, quality_flags, quality_text
 from interstage._readings import Readings
 from interstage._reconcile import ReconciledVector, reconcile
@@ -184,6 +185,7 @@ __all__ = [
     "Points",
     "Prediction",
     "PressureSweep",
+    "PressureTable",
     "Quality",
     "RatingConditions",
     "Readings",

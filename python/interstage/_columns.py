@@ -110,7 +110,9 @@ class Columns:
         return rows if not bad else f"{rows}, {bad} without result"
 
     def _repr_html_(self) -> str:
-        return _tables.columns_html(self._table(), self._counts())
+        columns = _tables.columns_for(self._table(), "SI")
+        labels = self._container.index if len(self._container.shape) == 1 else None
+        return _tables.rows_html(_tables.some_rows(columns, labels), self._counts())
 
     def _table(self) -> dict[str, npt.NDArray[Any]]:
         """Flat columns for tables, with units in their names."""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import html
+import math
+import textwrap
 from collections.abc import Callable, Iterable, Mapping
-from importlib import import_module
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -15,6 +17,18 @@ from interstage.errors import UnknownOption
 
 def _same(value: Any) -> Any:
     return value
+
+
+def _percent(fraction: Any) -> Any:
+    return 100.0 * fraction
+
+
+def _thousandfold(value: Any) -> Any:
+    return 1000.0 * value
+
+
+def _thousandth(value: Any) -> Any:
+    return 1e-3 * value
 
 
 #: A ton of refrigeration is 200 Btu/min by definition.
@@ -57,6 +71,12 @@ _SHOWN: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
         "SI": ("K", _same),
         "I-P": ("F", _core.fahrenheit_difference_from_kelvin_difference),
     },
+    # Shown in SI only.
+    "": {"SI": ("", _same)},
+    "fraction": {"SI": ("%", _percent)},
+    "molar_mass": {"SI": ("g/mol", _thousandfold)},
+    "ua": {"SI": ("kW/K", _thousandth)},
+    "mass_flux": {"SI": ("kg/(m2 s)", _same)},
 }
 for _name in ("u", "latent_heat", "refrigerating_effect", "liquid h", "vapor h"):
     _SHOWN[_name] = _SHOWN["h"]
@@ -88,9 +108,7 @@ def columns_for(data: Mapping[str, Any], units: str) -> dict[str, Any]:
     -------
     dict
     """
-    if units not in SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=units, options=SYSTEMS)
+    checked_units(units)
     shown = {}
     for name, values in data.items():
         if name in _SHOWN:
@@ -101,73 +119,211 @@ def columns_for(data: Mapping[str, Any], units: str) -> dict[str, Any]:
     return shown
 
 
-def _text(value: Any) -> str:
-    if value is None or (isinstance(value, (float, np.floating)) and np.isnan(value)):
+def checked_units(units: Any) -> str:
+    """Give back the name of a system of units, or refuse another word."""
+    if units not in SYSTEMS:
+        message = f"units must be 'SI' or 'I-P', got {units!r}"
+        raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
+    return str(units)
+
+
+#: Decimals of what has a scale of its own; everything else gets digits by its size.
+_DECIMALS = {
+    "degC": 2,
+    "degF": 2,
+    "K": 2,
+    "F": 2,
+    "kJ/kg": 2,
+    "Btu/lb": 2,
+    "kJ/(kg K)": 4,
+    "Btu/(lb R)": 4,
+    "%": 2,
+}
+
+#: Significant digits of the smallest number of a column, and most digits of the largest.
+_FEWEST, _MOST = 4, 6
+
+
+def _decimals(name: str, values: Iterable[float]) -> int:
+    unit = name.rsplit("[", 1)[1].rstrip("]") if name.endswith("]") else ""
+    sizes = [abs(value) for value in values if math.isfinite(value) and value != 0.0]
+    if not sizes:
+        return 0
+    if unit in _DECIMALS:
+        return _DECIMALS[unit]
+    if name == "x":
+        return 4
+    if all(size == round(size) for size in sizes):
+        return 0
+    small, large = (math.floor(math.log10(size)) for size in (min(sizes), max(sizes)))
+    return max(min(_FEWEST - 1 - small, _MOST - 1 - large), 0)
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (float, np.floating)) and not isinstance(value, bool)
+
+
+def _number(value: float, decimals: int) -> str:
+    if math.isnan(value):
         return ""
-    return f"{value:.6g}" if isinstance(value, (float, np.floating)) else str(value)
+    text = f"{value:.{decimals}f}"
+    if math.isinf(value) or (value != 0.0 and float(text) == 0.0):
+        return f"{value:.3g}"
+    return text.removeprefix("-") if float(text) == 0.0 else text
 
 
-def _html(columns: Mapping[str, Iterable[Any]], caption: str) -> str:
-    head = "".join(f"<th>{html.escape(name)}</th>" for name in columns)
-    rows = "".join(
-        "<tr>" + "".join(f"<td>{html.escape(_text(value))}</td>" for value in row) + "</tr>"
-        for row in zip(*columns.values(), strict=True)
-    )
-    caption = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+def written(name: str, values: Iterable[Any]) -> list[str]:
+    """Write a column for people: as many digits as mean something, "" where nothing is known."""
+    column = list(values)
+    decimals = _decimals(name, [float(value) for value in column if _is_number(value)])
+    texts = []
+    for value in column:
+        if value is None:
+            texts.append("")
+        elif isinstance(value, (bool, np.bool_)):
+            texts.append("yes" if value else "no")
+        else:
+            texts.append(_number(float(value), decimals) if _is_number(value) else str(value))
+    return texts
 
 
-def rows_html(columns: Mapping[str, Iterable[Any]], caption: str) -> str:
-    """Write columns that carry their units already as a table."""
-    return _html(columns, caption)
+# Without colors of its own, so that it suits light and dark notebooks.
+_LINE = "1px solid rgba(128,128,128,0.5)"
+_CAPTION = "caption-side:top;text-align:left;font-weight:bold;padding:0.3em 0.6em"
+_SHORT = 32
+_LEFT, _RIGHT = ("text-align:left;padding:0.15em 0.7em", "text-align:right;padding:0.15em 0.7em")
 
 
-def columns_html(data: Mapping[str, Any], caption: str) -> str:
-    """Write the first rows of columns as HTML."""
-    return _html(columns_for({name: values[:MOST_ROWS] for name, values in data.items()}, "SI"), caption)
+@dataclass(frozen=True)
+class Table:
+    """Columns for people: a caption, columns with their units in their names, and what is to be said below.
+
+    Attributes
+    ----------
+    caption : str
+    columns : dict of str to list of str
+        What is written in every cell.
+    note : str
+        Below the table; none if empty.
+    """
+
+    caption: str
+    columns: Mapping[str, list[str]]
+    note: str = ""
+
+    def _aligned(self) -> list[bool]:
+        """Whether a column stands to the right: one of numbers."""
+        return [all(_looks_like_number(cell) for cell in cells) for cells in self.columns.values()]
+
+    def html(self) -> str:
+        """Write the table as HTML, its texts escaped."""
+        right = self._aligned()
+        sides = [_RIGHT if numbers else _LEFT for numbers in right]
+        # Short texts stay in one line.
+        short = [max(map(len, cells), default=0) <= _SHORT for cells in self.columns.values()]
+        styles = [
+            f"{side};white-space:nowrap" if whole else side for side, whole in zip(sides, short, strict=True)
+        ]
+        head = "".join(
+            f'<th scope="col" style="{style};border-bottom:{_LINE}">{html.escape(name)}</th>'
+            for name, style in zip(self.columns, sides, strict=True)
+        )
+        rows = "".join(
+            "<tr>"
+            + "".join(
+                f'<td style="{style}">{html.escape(cell)}</td>'
+                for cell, style in zip(row, styles, strict=True)
+            )
+            + "</tr>"
+            for row in zip(*self.columns.values(), strict=True)
+        )
+        caption = f'<caption style="{_CAPTION}">{html.escape(self.caption)}</caption>' if self.caption else ""
+        note = f'<p style="font-size:smaller;margin:0.3em 0.6em">{html.escape(self.note)}</p>'
+        return (
+            f'<table style="border-collapse:collapse">{caption}<thead><tr>{head}</tr></thead>'
+            f"<tbody>{rows}</tbody></table>{note if self.note else ''}"
+        )
+
+    def text(self) -> str:
+        """Write the table as lines of text that fit a terminal, wide ones in several parts."""
+        lines = fold(self.caption, WIDTH) if self.caption else []
+        units = any(name.endswith("]") for name in self.columns)
+        blocks = []
+        for (name, cells), numbers in zip(self.columns.items(), self._aligned(), strict=True):
+            head = [name]
+            if units:
+                # The unit below the name: columns are narrower.
+                words, _, unit = name.rpartition(" [")
+                head = [words, f"[{unit}"] if words and name.endswith("]") else [name, ""]
+            column = [*head, *cells]
+            width = max(map(len, column))
+            blocks.append([cell.rjust(width) if numbers else cell.ljust(width) for cell in column])
+        while blocks:
+            first, rest = blocks[0], blocks[1:]
+            taken, width = 0, len(first[0])
+            while taken < len(rest) and (taken == 0 or width + 2 + len(rest[taken][0]) <= WIDTH):
+                width += 2 + len(rest[taken][0])
+                taken += 1
+            lines += ["  ".join(row).rstrip() for row in zip(first, *rest[:taken], strict=True)]
+            blocks = [first, *rest[taken:]] if taken < len(rest) else []
+            lines += [""] if blocks else []
+        return "\n".join([*lines, *(fold(self.note, WIDTH) if self.note else [])])
 
 
-def _one_row(value: Any, names: Iterable[str]) -> dict[str, list[Any]]:
-    return {name: [getattr(value, name)] for name in names}
+#: Columns of a terminal.
+WIDTH = 110
 
 
-def state_html(state: _core.State) -> str:
-    """Write a state as a table of one row."""
-    data = _one_row(state, ("phase", "T", "p", "rho", "h", "s", "u", "x"))
-    return _html(columns_for(data, "SI"), state.refrigerant.name)
+def fold(text: str, width: int) -> list[str]:
+    """Break a text into lines."""
+    return textwrap.wrap(text, width) or [""]
 
 
-def saturation_html(saturation: _core.Saturation) -> str:
-    """Write a saturation as a table of two rows."""
-    data = {"phase": ["liquid", "vapor"]}
-    for name in ("T", "p", "rho", "h", "s", "u"):
-        data[name] = [getattr(saturation.liquid, name), getattr(saturation.vapor, name)]
-    return _html(columns_for(data, "SI"), saturation.refrigerant.name)
+def _looks_like_number(cell: str) -> bool:
+    try:
+        float(cell or "0")
+    except ValueError:
+        return False
+    return True
 
 
-def points_html(points: _core.Points, units: str) -> str:
-    """Write the points of a cycle as a table."""
-    return _html(columns_for(points.to_dict(), units), "")
+def table(columns: Mapping[str, Iterable[Any]], caption: str, note: str = "") -> Table:
+    """Make a table of columns that carry their units in their names."""
+    return Table(caption, {name: written(name, values) for name, values in columns.items()}, note)
 
 
-def points_frame(points: _core.Points, units: str) -> Any:
-    """Give the points of a cycle as a pandas DataFrame."""
-    pandas = import_module("pandas")
-
-    return pandas.DataFrame(columns_for(points.to_dict(), units)).set_index("point")
+def rows_html(columns: Mapping[str, Iterable[Any]], caption: str, note: str = "") -> str:
+    """Write columns that carry their units already as HTML."""
+    return table(columns, caption, note).html()
 
 
-def cycle_html(cycle: _core.Cycle) -> str:
-    """Write the main figures of a cycle and its points as two tables."""
-    figures = (
-        "evaporating_temperature",
-        "condensing_temperature",
-        "cop",
-        "capacity",
-        "power",
-        "refrigerating_effect",
-        "economizer_benefit",
-        "discharge_temperature",
-    )
-    first = _html(columns_for(_one_row(cycle, figures), "SI"), cycle.refrigerant.name)
-    return first + points_html(cycle.points, "SI")
+def some_rows(columns: Mapping[str, Any], labels: Any = None) -> dict[str, list[Any]]:
+    """Give first and last rows of long columns, with what names each row in front."""
+    number = len(next(iter(columns.values()), []))
+    rows: list[int | None] = list(range(number))
+    if number > MOST_ROWS:
+        half = MOST_ROWS // 2
+        rows = [*range(half), None, *range(number - half, number)]
+    names = range(number) if labels is None else labels
+    some = {"row": ["..." if row is None else str(names[row]) for row in rows]}
+    for name, values in columns.items():
+        kept = written(name, [values[row] for row in rows if row is not None])
+        if number > MOST_ROWS:
+            kept.insert(MOST_ROWS // 2, "")
+        some[name] = kept
+    return some
+
+
+def figures(values: Mapping[str, tuple[str, Any]], caption: str, note: str = "") -> Table:
+    """Make a table of single figures: words -> quantity and value in SI base units, or a text."""
+    shown: dict[str, list[str]] = {"figure": [], "value": [], "unit": []}
+    for words, (quantity, value) in values.items():
+        unit, number = ("", value)
+        if isinstance(value, float):
+            unit, convert = _SHOWN[quantity]["SI"]
+            number = float(convert(value))
+        (text,) = written(f"{words} [{unit}]", [number])
+        shown["figure"].append(words)
+        shown["value"].append(text)
+        shown["unit"].append(unit)
+    return Table(caption, shown, note)

@@ -95,12 +95,22 @@ pub(crate) fn raises(errors: Option<&Bound<'_, PyAny>>) -> PyResult<bool> {
     }
 }
 
-static TABLES: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
+static DISPLAY: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
 
-/// The module `interstage._tables`, which writes tables for people.
-pub(crate) fn tables(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
-    let module = TABLES.get_or_try_init(py, || py.import("interstage._tables").map(Bound::unbind))?;
+/// The module `interstage._display`, which shows results to people.
+pub(crate) fn display(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+    let module = DISPLAY.get_or_try_init(py, || py.import("interstage._display").map(Bound::unbind))?;
     Ok(module.bind(py))
+}
+
+/// What a notebook shows of an object, as HTML.
+pub(crate) fn html_of(shown: &Bound<'_, PyAny>) -> PyResult<String> {
+    display(shown.py())?.getattr("html_of")?.call1((shown,))?.extract()
+}
+
+/// What a terminal shows of an object, as plain text.
+pub(crate) fn text_of(shown: &Bound<'_, PyAny>) -> PyResult<String> {
+    display(shown.py())?.getattr("text_of")?.call1((shown,))?.extract()
 }
 
 /// Fetches everything that is otherwise fetched at its first use.
@@ -110,7 +120,7 @@ pub(crate) fn tables(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
 #[pyfunction]
 pub(crate) fn _fetch(py: Python<'_>) -> PyResult<()> {
     array_layer(py)?;
-    tables(py)?;
+    display(py)?;
     classes(py)?;
     vec![0_u8].into_pyarray(py).try_readonly()?;
     vec![0.0_f64].into_pyarray(py).try_readonly()?;

@@ -5,7 +5,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyAnyMethods, PyDict, PyList, PyTuple};
 
-use crate::arguments::text;
+use crate::arguments::{html_of, text};
 use crate::errors::{OrRaise, unknown_option};
 use crate::refrigerant::PyRefrigerant;
 use crate::stored::{hash_of, storage};
@@ -354,6 +354,10 @@ impl PyEnvironment {
             known(self.gwp_ar5(py)?)?,
             known(self.gwp_ar6(py)?)?,
         ))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

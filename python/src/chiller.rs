@@ -11,7 +11,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyTuple, PyType};
 
-use crate::arguments::{array_layer, number, object, raises};
+use crate::arguments::{array_layer, html_of, number, object, raises};
 use crate::arrays::{View, by_name, in_blocks};
 use crate::chiller_point::PyChillerPoint;
 use crate::circuit::PyCircuit;
@@ -19,7 +19,7 @@ use crate::duty::{BOUNDARIES, Maybe, waters, word};
 use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::exchanger::PyExchanger;
 use crate::rating::PyRatingConditions;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, storage};
 use crate::water_flow::PyWaterFlow;
 
 const PATHS: [(&str, WaterPaths); 3] = [
@@ -447,13 +447,17 @@ impl PyChiller {
 
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         let part = |name: &str| slf.getattr(name)?.repr()?.extract::<String>();
-        Ok(format!(
+        Ok(fitted(&format!(
             "Chiller({}, evaporator={}, condenser={}, water_paths={})",
             part("circuits")?,
             part("evaporators")?,
             part("condensers")?,
             part("water_paths")?,
-        ))
+        )))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

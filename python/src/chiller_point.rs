@@ -4,12 +4,13 @@ use interstage::{ChilledWater, ChillerPoint, Duty};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
+use crate::arguments::{html_of, text_of};
 use crate::chiller::PyChiller;
 use crate::circuit::PyCircuit;
 use crate::cycle::PyCycle;
 use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::exchange::PyHeatExchange;
-use crate::stored::{Stored, hash_of, known, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_of, known, rebuilt, shown, storage};
 use crate::water_flow::PyWaterFlow;
 use crate::zones::PyCondenserZones;
 
@@ -256,7 +257,7 @@ point_methods! {
     }
 
     fn __repr__(&self) -> String {
-        format!(
+        fitted(&format!(
             "ChillerPoint(circuits: {}, {}; water {} K to {} K and {} K to {} K, cop={}, capacity={} W, power={} W)",
             self.point.cycles().len(),
             self.chiller.get().water_paths(),
@@ -267,6 +268,14 @@ point_methods! {
             shown(self.cop()),
             shown(self.capacity()),
             shown(self.power()),
-        )
+        ))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
+    }
+
+    fn __str__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        text_of(slf)
     }
 }

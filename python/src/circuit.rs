@@ -10,7 +10,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
-use crate::arguments::{array_layer, number, object, raises, text};
+use crate::arguments::{array_layer, html_of, number, object, raises, text};
 use crate::components::{PyStage, component};
 use crate::conditions::{Asked, single_conditions};
 use crate::cycle::PyCycle;
@@ -18,7 +18,7 @@ use crate::design::{PyDesignPoint, design};
 use crate::economizers::{expander_efficiency, interstage_of, metering, object_of, optional};
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_of, rebuilt, storage};
+use crate::stored::{Stored, fitted, hash_of, rebuilt, storage};
 
 /// The elements of a sequence argument; texts and single components are refused.
 fn elements<'py>(argument: &str, value: &Bound<'py, PyAny>, of: &str) -> PyResult<Vec<Bound<'py, PyAny>>> {
@@ -772,7 +772,7 @@ impl PyCircuit {
 
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         let part = |name: &str| slf.getattr(name)?.repr()?.extract::<String>();
-        Ok(format!(
+        Ok(fitted(&format!(
             "Circuit({}, stages={}, interstages={}, interstage_pressures={}{}{})",
             part("refrigerant")?,
             part("stages")?,
@@ -785,7 +785,11 @@ impl PyCircuit {
             slf.get().options(slf.py())?.iter().try_fold(String::new(), |shown, (name, value)| {
                 PyResult::Ok(format!("{shown}, {name}={}", value.repr()?))
             })?,
-        ))
+        )))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

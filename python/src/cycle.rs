@@ -6,13 +6,13 @@ use interstage::{Balance, Cycle, Size, Surroundings};
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, tables, text};
+use crate::arguments::{html_of, number, text, text_of};
 use crate::circuit::PyCircuit;
 use crate::conditions::{conditions as with_numbers, size};
 use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::points::PyPoints;
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_numbers, hash_of, known, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, known, rebuilt, shown, storage};
 
 /// A circuit solved at its conditions: every state, flow and figure.
 ///
@@ -440,7 +440,7 @@ cycle_methods! {
 
     fn __repr__(&self) -> String {
         let circuit = &self.circuit.get().inner;
-        format!(
+        fitted(&format!(
             "Cycle({}, {}; {} K to {} K, cop={}, capacity={} W, power={} W)",
             circuit.refrigerant().name(),
             circuit.arrangement(),
@@ -449,10 +449,14 @@ cycle_methods! {
             shown(self.cop()),
             shown(self.capacity()),
             shown(self.power()),
-        )
+        ))
     }
 
     fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
-        tables(slf.py())?.getattr("cycle_html")?.call1((slf,))?.extract()
+        html_of(slf)
+    }
+
+    fn __str__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        text_of(slf)
     }
 }

@@ -4,7 +4,7 @@ use interstage::{Arrangement, ChillerPoint, DesignSheet, DesignedChiller, Exchan
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, object, text};
+use crate::arguments::{html_of, number, object, text};
 use crate::chiller::PyChiller;
 use crate::chiller_point::PyChillerPoint;
 use crate::circuit::{PyCircuit, with_options};
@@ -134,6 +134,10 @@ impl PyDesignPoint {
             shown(self.evaporator_ua()?),
             shown(self.condenser_ua()?),
         ))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

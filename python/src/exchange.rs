@@ -6,10 +6,10 @@ use interstage::{HeatExchange, Vessel};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, text};
+use crate::arguments::{html_of, number, text};
 use crate::columns::figure;
 use crate::errors::{OrRaise, unknown_option};
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 
 const VESSELS: [Vessel; 2] = [Vessel::Evaporator, Vessel::Condenser];
 
@@ -221,7 +221,11 @@ impl PyHeatExchange {
             .zip(self.figures)
             .map(|((key, unit), value)| format!("{key}={}{unit}", shown(value)))
             .collect();
-        format!("HeatExchange({}: {})", self.vessel, parts.join(", "))
+        fitted(&format!("HeatExchange({}: {})", self.vessel, parts.join(", ")))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

@@ -6,11 +6,11 @@ use interstage::{Error, Orifice, OrificeFlow, OrificeModel, Refrigerant};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, object, text};
+use crate::arguments::{html_of, number, object, text};
 use crate::errors::{OrRaise, from_core, unknown_option, unreadable};
 use crate::refrigerant::PyRefrigerant;
 use crate::state::PyState;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 
 const MODELS: [OrificeModel; 3] =
     [OrificeModel::MetastableLiquid, OrificeModel::FrozenMixture, OrificeModel::Equilibrium];
@@ -383,13 +383,17 @@ impl PyOrificeFlow {
     }
 
     fn __repr__(&self) -> String {
-        format!(
+        fitted(&format!(
             "OrificeFlow({}: mass_flow={} kg/s, mass_flux={} kg/(m2 s), throat_pressure={} Pa, choked={})",
             self.model,
             shown(self.mass_flow),
             shown(self.mass_flux),
             shown(self.throat_pressure),
             if self.choked { "True" } else { "False" },
-        )
+        ))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }

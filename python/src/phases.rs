@@ -4,6 +4,7 @@ use interstage::{Phases, Refrigerant};
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict};
 
+use crate::arguments::html_of;
 use crate::errors::OrRaise;
 use crate::state::PyState;
 use crate::stored::shown;
@@ -74,5 +75,9 @@ impl PyPhases {
             shown(state.temperature()),
             shown(state.pressure())
         )
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }

@@ -6,11 +6,11 @@ use interstage::{Derivatives, Location, Point, Refrigerant};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyIterator, PyTuple, PyType};
 
-use crate::arguments::{tables, text};
+use crate::arguments::{display, html_of, text, text_of};
 use crate::cycle::PyCycle;
 use crate::errors::unknown_point;
 use crate::state::{PyState, phase_text, with_state_getters};
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 
 /// One point of a solved cycle, with the properties of the state there.
 ///
@@ -95,7 +95,11 @@ with_state_getters! {
         }
 
         fn __repr__(&self) -> String {
-            format!("Point({}: {}, mass_flow={} kg/s)", self.name, self.state.summary(), shown(self.mass_flow))
+            fitted(&format!("Point({}: {}, mass_flow={} kg/s)", self.name, self.state.summary(), shown(self.mass_flow)))
+        }
+
+        fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+            html_of(slf)
         }
     }
 }
@@ -222,7 +226,7 @@ impl PyPoints {
         units: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let units = units.map_or(Ok("SI".to_owned()), |units| text("units", units))?;
-        tables(slf.py())?.getattr("points_frame")?.call1((slf, units))
+        display(slf.py())?.getattr("points_frame")?.call1((slf, units))
     }
 
     /// The table as HTML.
@@ -238,7 +242,7 @@ impl PyPoints {
     #[pyo3(signature = (units=None), text_signature = "($self, units='SI')")]
     fn to_html(slf: &Bound<'_, Self>, units: Option<&Bound<'_, PyAny>>) -> PyResult<String> {
         let units = units.map_or(Ok("SI".to_owned()), |units| text("units", units))?;
-        tables(slf.py())?.getattr("points_html")?.call1((slf, units))?.extract()
+        display(slf.py())?.getattr("points_html")?.call1((slf, units))?.extract()
     }
 
     fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
@@ -279,6 +283,10 @@ impl PyPoints {
     }
 
     fn __repr__(&self) -> String {
-        format!("Points({})", self.all_names().join(", "))
+        fitted(&format!("Points({})", self.all_names().join(", ")))
+    }
+
+    fn __str__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        text_of(slf)
     }
 }

@@ -54,7 +54,7 @@ macro_rules! record {
 
             fn __repr__(&self) -> String {
                 let parts = [$(concat!(stringify!($field), "=\t", $unit).replace('\t', &shown(self.$field)),)+];
-                format!("{}({})", $name, parts.map(|part| part.trim_end().to_owned()).join(", "))
+                crate::stored::fitted(&format!("{}({})", $name, parts.map(|part| part.trim_end().to_owned()).join(", ")))
             }
 
             $($extra)*

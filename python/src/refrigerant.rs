@@ -7,7 +7,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::{Given, array_layer, given, raises, text, truth};
+use crate::arguments::{Given, array_layer, given, html_of, raises, text, truth};
 use crate::catalogue::{PyCitation, PyEnvironment, TRANSPORT};
 use crate::errors::{OrRaise, wrong_argument};
 use crate::pairs::{PROPERTIES, pair, refused};
@@ -312,6 +312,60 @@ impl PyRefrigerant {
                 array_layer(py)?.getattr("saturation")?.call1((slf, name, value, raises, threads))
             }
         }
+    }
+
+    /// The card of saturation pressures against temperature, as gauges read them.
+    ///
+    /// Above the barometer in psig, below it in inches of mercury of vacuum, in columns of their own; or in kPa or bar gauge, where a
+    /// vacuum is negative and named in words. Of a blend liquid (bubble point) and vapor (dew point) have columns of their own.
+    ///
+    /// Parameters
+    /// ----------
+    /// fahrenheit, celsius : sequence of float, optional
+    ///     Temperatures of the rows in degF or in degC, such as ``range(-20, 121, 5)``; one of the two. If neither is given: every 5 degF
+    ///     from -20 to 150 degF (every 5 degC from -30 to 65 degC with a gauge in kPa or bar), as far as the refrigerant goes.
+    /// gauge : {"psig", "kPa", "bar"}, optional
+    ///     What the gauge shows; psig by default, kPa where temperatures are given in degC.
+    /// barometer : float, optional
+    ///     Barometric pressure at the machine, Pa absolute.
+    /// altitude : float, optional
+    ///     Altitude of the machine, m, in place of a barometer: the pressure there is that of the U.S. Standard Atmosphere 1976. With
+    ///     neither, sea level is assumed, and the card says so.
+    ///
+    /// Returns
+    /// -------
+    /// PressureTable
+    ///     A table in notebooks and by ``print``; ``to_frame()``, ``to_csv()``.
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRange, NotFinite
+    ///     For a temperature off the saturation line and for a barometer or an altitude where there is no machine.
+    /// WrongArgument
+    ///     If both scales, or barometer and altitude, are given; for no temperatures.
+    /// UnknownOption
+    ///     For another gauge.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> card = interstage.Refrigerant("R-123").pressure_table(fahrenheit=[38, 70, 96], altitude=0)
+    /// >>> print(card.to_csv(), end="")
+    /// temperature [degF],pressure [psig],vacuum [inHg]
+    /// 38,,18.7
+    /// 70,,6.6
+    /// 96,4.6,
+    #[pyo3(signature = (*, fahrenheit=None, celsius=None, gauge=None, barometer=None, altitude=None))]
+    fn pressure_table<'py>(
+        slf: &Bound<'py, Self>,
+        fahrenheit: Option<Bound<'py, PyAny>>,
+        celsius: Option<Bound<'py, PyAny>>,
+        gauge: Option<Bound<'py, PyAny>>,
+        barometer: Option<Bound<'py, PyAny>>,
+        altitude: Option<Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let card = slf.py().import("interstage._pressure_table")?.getattr("pressure_table")?;
+        card.call1((slf, fahrenheit, celsius, gauge, barometer, altitude))
     }
 
     /// Saturation temperature at a pressure, K: of a blend its dew temperature.
@@ -696,5 +750,9 @@ impl PyRefrigerant {
 
     fn __repr__(&self) -> String {
         self.shown()
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }

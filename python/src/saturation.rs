@@ -4,6 +4,7 @@ use interstage::{Refrigerant, Saturation, State};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
+use crate::arguments::html_of;
 use crate::refrigerant::PyRefrigerant;
 use crate::state::PyState;
 use crate::stored::{Stored, hash_of, rebuilt, shown, storage};
@@ -130,6 +131,6 @@ impl PySaturation {
     }
 
     fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
-        crate::arguments::tables(slf.py())?.getattr("saturation_html")?.call1((slf,))?.extract()
+        html_of(slf)
     }
 }

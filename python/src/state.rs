@@ -6,10 +6,11 @@ use interstage::{Derivatives, Error, Phase, Refrigerant, RowStatus, State, State
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
+use crate::arguments::html_of;
 use crate::errors::{OrRaise, unreadable};
 use crate::phases::PyPhases;
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 
 /// A thermodynamic state of a refrigerant.
 ///
@@ -332,11 +333,11 @@ with_state_getters! {
         }
 
         fn __repr__(&self) -> String {
-            format!("State({})", self.summary())
+            fitted(&format!("State({})", self.summary()))
         }
 
         fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
-            crate::arguments::tables(slf.py())?.getattr("state_html")?.call1((slf,))?.extract()
+            html_of(slf)
         }
     }
 }

@@ -25,6 +25,36 @@ pub(crate) fn known(figure: f64) -> Option<f64> {
     (!figure.is_nan()).then_some(figure)
 }
 
+/// Width of a terminal that texts of objects fit in.
+const WIDTH: usize = 110;
+
+/// A text of an object, broken after commas where it is too long for a terminal; never within quotes.
+pub(crate) fn fitted(text: &str) -> String {
+    let (mut lines, mut line, mut quoted) = (Vec::new(), String::new(), None);
+    let mut part = String::new();
+    for letter in text.chars() {
+        part.push(letter);
+        match quoted {
+            Some(quote) if letter == quote => quoted = None,
+            None if letter == '"' || letter == '\'' => quoted = Some(letter),
+            _ => {}
+        }
+        if quoted.is_none() && part.ends_with(", ") {
+            if line.chars().count() + part.trim_end().chars().count() > WIDTH {
+                lines.push(std::mem::replace(&mut line, "    ".to_owned()));
+            }
+            line.push_str(&part);
+            part.clear();
+        }
+    }
+    if line.chars().count() + part.chars().count() > WIDTH && !line.trim().is_empty() {
+        lines.push(std::mem::replace(&mut line, "    ".to_owned()));
+    }
+    line.push_str(&part);
+    lines.push(line);
+    lines.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n")
+}
+
 /// Stored data, checked for version and class.
 #[derive(Debug)]
 pub(crate) struct Stored<'a, 'py>(&'a Bound<'py, PyDict>);

@@ -6,12 +6,12 @@ use interstage::{CondenserZones, Error, Zone};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, object};
+use crate::arguments::{html_of, number, object};
 use crate::errors::{OrRaise, from_core};
 use crate::record::record;
 use crate::refrigerant::PyRefrigerant;
 use crate::state::PyState;
-use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 use crate::water_flow::PyWaterFlow;
 
 record! {
@@ -235,13 +235,17 @@ impl PyCondenserZones {
     fn __repr__(&self) -> String {
         let zone = |zone: &PyZone| format!("{} W, {} W/K", shown(zone.heat), shown(zone.ua));
         let other = |found: &Option<PyZone>| found.as_ref().map_or("None".to_owned(), zone);
-        format!(
+        fitted(&format!(
             "CondenserZones(desuperheating={}, condensing={}, subcooling={}, pinch={} K)",
             other(&self.desuperheating),
             zone(&self.condensing),
             other(&self.subcooling),
             shown(self.pinch)
-        )
+        ))
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

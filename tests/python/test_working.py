@@ -265,8 +265,8 @@ def test_html():
     working = CYCLES["isentropic"].working()
     shown = working.to_html()
     assert shown == working._repr_html_()
-    assert shown.count("<table>") == 2
-    assert shown.count("<td>stage_2_tank</td>") == 1
+    assert shown.count("<table") == 2
+    assert shown.count(">stage_2_tank</td>") == 1
     assert "h_s = h(p[stage_1_outlet], s[stage_1_inlet])" in shown
     with pytest.raises(interstage.UnknownOption, match="units must be"):
         CYCLES["isentropic"].working("metric")
