@@ -45,8 +45,12 @@ def hottest_of(refrigerant: _core.Refrigerant) -> float:
     end = float(refrigerant.critical_temperature) * _END
     if _is_saturated(refrigerant, end):
         return end
-    low, high = coldest_of(refrigerant), end
-    for _ in range(60):
+    low = coldest_of(refrigerant)
+    grid = np.linspace(low, end if end > low else float(refrigerant.maximum_temperature), _POINTS)[1:]
+    there = np.asarray(refrigerant.saturation(T=grid).status) == 0
+    first = int(np.argmin(there))
+    low, high = float(grid[first - 1]) if first else low, float(grid[first])
+    for _ in range(40):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if _is_saturated(refrigerant, middle) else (low, middle)
     return low
@@ -88,20 +92,22 @@ def isotherms(
         columns = _columns(refrigerant.state(T=temperature, p=grid))
         saturation = refrigerant.saturation(T=np.array([temperature]))
         if np.asarray(saturation.status)[0] == 0:
-            columns = _with_saturation(columns, saturation)
+            columns = _with_wet(refrigerant, columns, saturation, temperature)
         lines.append(Line(temperature, columns))
     return lines
 
 
-def _with_saturation(columns: dict[str, FloatArray], saturation: Any) -> dict[str, FloatArray]:
-    """Put the two saturated states among the points, vapor (lower pressures) first."""
-    ends = (_columns(saturation.vapor), _columns(saturation.liquid))
-    dew, bubble = (float(end["p"][0]) for end in ends)
-    below = columns["p"] < min(dew, bubble)
-    above = columns["p"] > max(dew, bubble)
+def _with_wet(
+    refrigerant: _core.Refrigerant, columns: dict[str, FloatArray], saturation: Any, temperature: float
+) -> dict[str, FloatArray]:
+    """Put the wet states between both saturated ones among the points, vapor (lower pressures) first."""
+    dew, bubble = (float(np.asarray(end.p)[0]) for end in (saturation.vapor, saturation.liquid))
+    # Without glide the wet part is a straight line in every diagram.
+    qualities = np.linspace(1.0, 0.0, 2 if abs(bubble / dew - 1.0) < 1e-9 else 21)
+    wet = _columns(refrigerant.state(T=np.full(len(qualities), temperature), x=qualities))
+    below, above = columns["p"] < min(dew, bubble), columns["p"] > max(dew, bubble)
     return {
-        name: np.concatenate([column[below], ends[0][name], ends[1][name], column[above]])
-        for name, column in columns.items()
+        name: np.concatenate([column[below], wet[name], column[above]]) for name, column in columns.items()
     }
 
 
@@ -119,6 +125,23 @@ def isobars(
     """Lines of constant pressure (Pa) between two entropies (J/(kg K))."""
     grid = np.linspace(*entropies, _POINTS)
     return [Line(value, _columns(refrigerant.state(p=value, s=grid))) for value in values]
+
+
+def isenthalps(
+    refrigerant: _core.Refrigerant, values: Iterable[float], pressures: tuple[float, float]
+) -> list[Line]:
+    """Lines of constant enthalpy (J/kg) between two pressures (Pa)."""
+    grid = np.geomspace(*pressures, _POINTS)
+    return [Line(value, _columns(refrigerant.state(p=grid, h=value))) for value in values]
+
+
+def dry_part(refrigerant: _core.Refrigerant, isotherm: Line, highest: float) -> Line:
+    """Leave of an isotherm what lies at pressures up to the dew point, or the highest above the dome."""
+    saturation = refrigerant.saturation(T=np.array([isotherm.value]))
+    dew = float(np.asarray(saturation.vapor.p)[0])
+    # The saturated vapor follows on what is superheated.
+    dry = int((isotherm.columns["p"] < (highest if np.isnan(dew) else dew)).sum()) + 1
+    return Line(isotherm.value, {name: column[:dry] for name, column in isotherm.columns.items()})
 
 
 def isochores(
@@ -140,13 +163,33 @@ def round_steps(low: float, high: float, about: int) -> FloatArray:
     return np.asarray(np.arange(np.ceil(low / step), np.floor(high / step) + 0.5) * step + 0.0)
 
 
+#: Round numbers of a decade, from few to many.
+_DECADES = (
+    (1.0,),
+    (1.0, 2.0, 5.0),
+    (1.0, 1.5, 2.0, 3.0, 5.0, 7.0),
+    (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0),
+)
+
+
 def round_ratios(low: float, high: float, about: int) -> FloatArray:
-    """Round values between two positive numbers, evenly spread over the logarithm."""
-    decades = np.log10(high / low)
-    factors = (1.0, 2.0, 5.0) if decades * 3 <= about * 1.5 else (1.0,)
+    """Round values between two positive numbers, evenly spread over the logarithm, not many more than asked
+    for.
+    """
+    if not high > low > 0.0:
+        return np.array([])
     powers = np.arange(np.floor(np.log10(low)), np.ceil(np.log10(high)) + 1)
-    values = np.sort(np.array([factor * 10.0**power for power in powers for factor in factors]))
-    return values[(values >= low) & (values <= high)]
+    values = np.array([])
+    for factors in _DECADES:
+        found = np.sort(np.array([factor * 10.0**power for power in powers for factor in factors]))
+        found = found[(found >= low) & (found <= high)]
+        if len(values) and len(found) > 1.4 * about:
+            break
+        values = found
+    if 3 * len(values) >= about:
+        return values
+    steps = round_steps(low, high, about)
+    return steps[steps > 0.0] if len(steps) > len(values) else values
 
 
 def ways(balance: dict[str, Any]) -> list[tuple[str, str]]:
@@ -163,7 +206,14 @@ def ways(balance: dict[str, Any]) -> list[tuple[str, str]]:
     return [(start, end) for start in inlets for end in outlets]
 
 
-def process(cycle: _core.Cycle, component: str, start: str, end: str, points: int = 40) -> Line:
+def is_throttled_first(component: str, start: str) -> bool:
+    """Tell whether a stream is throttled before it does what it is drawn for: liquid that cools a motor, and
+    hot gas on its way to the evaporator.
+    """
+    return component == "motor" or start == "hot_gas_bypass"
+
+
+def process(cycle: _core.Cycle, component: str, start: str, end: str, points: int = 41) -> Line:
     """States on the way of a stream through a component, SI units.
 
     A stage is followed along its polytropic path, on which entropy rises about evenly with the logarithm of
@@ -171,13 +221,36 @@ def process(cycle: _core.Cycle, component: str, start: str, end: str, points: in
     """
     one, other = cycle.points[start], cycle.points[end]
     share = np.linspace(0.0, 1.0, points)
-    pressures = one.p * (other.p / one.p) ** share
+    state = cycle.refrigerant.state
     if component.startswith("stage_") and component.count("_") == 1:
-        states = cycle.refrigerant.state(p=pressures, s=one.s + share * (other.s - one.s))
+        states: Any = state(p=_between(one.p, other.p, share), s=one.s + share * (other.s - one.s))
+    elif is_throttled_first(component, start):
+        # First down to the pressure of what it meets, then on at that pressure.
+        further = np.maximum(2.0 * share - 1.0, 0.0)
+        pressures = np.maximum(_between(one.p, other.p, 2.0 * share), other.p)
+        states = state(p=pressures, h=one.h + further * (other.h - one.h))
     else:
-        states = cycle.refrigerant.state(p=pressures, h=one.h + share * (other.h - one.h))
+        share = np.sort(np.concatenate([share, _corners(cycle.refrigerant, one, other)]))
+        states = state(p=_between(one.p, other.p, share), h=one.h + share * (other.h - one.h))
     columns = _columns(states)
     for name in PROPERTIES:
         columns[name] = columns[name].copy()
         columns[name][0], columns[name][-1] = getattr(one, name), getattr(other, name)
     return Line(0.0, columns)
+
+
+def _between(one: float, other: float, share: FloatArray) -> FloatArray:
+    return np.asarray(one * (other / one) ** share)
+
+
+def _corners(refrigerant: _core.Refrigerant, one: Any, other: Any) -> FloatArray:
+    """Where a stream at about constant pressure crosses dew and bubble line, as shares of its way."""
+    if abs(other.h - one.h) < 1.0 or abs(other.p / one.p - 1.0) > 0.2:
+        return np.array([])
+    share = np.array([0.5, 0.5])
+    # The pressure where it crosses is known better each time.
+    for _ in range(3):
+        saturation: Any = refrigerant.saturation(p=_between(one.p, other.p, share))
+        enthalpies = np.array([np.asarray(saturation.vapor.h)[0], np.asarray(saturation.liquid.h)[1]])
+        share = np.clip(np.nan_to_num((enthalpies - one.h) / (other.h - one.h), nan=0.0), 0.0, 1.0)
+    return share[(share > 0.0) & (share < 1.0)]

@@ -1,72 +1,111 @@
-"""Property diagrams with cycles on them, for print."""
+"""Property diagrams with cycles on them."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Any, Literal
 
 import numpy as np
-import numpy.typing as npt
 
 from interstage import _core, _looks
 from interstage import _diagram_lines as lines
+from interstage._diagram_labels import Labels
+from interstage._diagram_view import AXES, View, axis_label, value_text
 from interstage._tables import columns_for
-from interstage.errors import OutOfRange, UnknownOption, WrongArgument
+from interstage.errors import NotFinite, OutOfRange, UnknownOption, WrongArgument
 
 Kind = Literal["p-h", "T-s", "h-s"]
 Units = Literal["SI", "I-P"]
 
-#: Abscissa and ordinate of each kind.
-_AXES: dict[str, tuple[str, str]] = {"p-h": ("h", "p"), "T-s": ("s", "T"), "h-s": ("s", "h")}
-_NAMES = {"h": "enthalpy", "p": "pressure", "T": "temperature", "s": "entropy", "rho": "density"}
-
-#: Families of lines of each kind of diagram.
-_FAMILIES: dict[str, tuple[str, ...]] = {
-    "p-h": ("T", "s", "rho", "x"),
-    "T-s": ("p", "h", "rho", "x"),
-    "h-s": ("p", "T", "x"),
-}
-
 
 @dataclass(frozen=True)
-class _Look:
+class Look:
     """How a family of lines looks; told apart by dashes too, for print without color."""
 
     color: str
     dashes: tuple[float, ...] | None
-    width: float = 0.7
+    #: Where along a line its value is written, if there is room.
+    written: float
 
 
-_LOOKS = {
-    "T": _Look("#8c510a", None),
-    "s": _Look("#35688c", (5.0, 2.0)),
-    "rho": _Look("#5f6f52", (6.0, 2.0, 1.0, 2.0)),
-    "x": _Look("#8a8a8a", (1.0, 2.0)),
-    "p": _Look("#3f6f3f", (4.0, 1.5)),
-    "h": _Look("#35688c", (5.0, 2.0)),
+LOOKS = {
+    "T": Look("#8c510a", None, 0.06),
+    "s": Look("#35688c", (5.0, 2.0), 0.93),
+    "rho": Look("#5f6f52", (6.0, 2.0, 1.0, 2.0), 0.9),
+    "x": Look("#757575", (1.0, 2.0), 0.1),
+    "p": Look("#3f6f3f", (4.0, 1.5), 0.94),
+    "h": Look("#35688c", (5.0, 2.0), 0.9),
 }
 
 #: Streams that meet, divide or change by exchange with another stream are drawn thin.
 _THIN = ("mixing", "tank", "exchanger", "suction_line", "motor")
 
 
-def _shown(columns: Mapping[str, Any], units: str) -> dict[str, npt.NDArray[np.float64]]:
-    """Columns in the units shown, under their plain names."""
-    found = columns_for(columns, units)
-    return {name: np.asarray(values) for name, values in zip(columns, found.values(), strict=True)}
+def is_thin(component: str, start: str) -> bool:
+    """Tell whether the way of a stream is drawn thin."""
+    return any(part in component for part in _THIN) or start in ("hot_gas_bypass", "motor_vapor")
 
 
-def _label(name: str, units: str) -> str:
-    (shown,) = columns_for({name: [1.0]}, units)
-    return f"{_NAMES[name]} [{shown.split('[')[1]}"
+@dataclass(frozen=True)
+class CycleLook:
+    """How a cycle looks: of several the first is the widest, so that those upon it do not hide it."""
+
+    color: str
+    marker: str
+    hollow: bool
+    wider: float
+
+    @classmethod
+    def of(cls, place: int, many: int) -> CycleLook:
+        """Look of the cycle at a place among many; hollow markers once all colors were there."""
+        color, marker = _looks.SERIES[place % len(_looks.SERIES)]
+        return cls(color, marker, place // len(_looks.SERIES) % 2 == 1, min(many - 1 - place, 3) * 1.0)
+
+    def dots(self) -> dict[str, Any]:
+        """Markers of matplotlib."""
+        face = "white" if self.hollow else self.color
+        size = 4.5 + 0.8 * self.wider
+        return {"color": self.color, "marker": self.marker, "markerfacecolor": face, "markersize": size}
+
+
+def _checked_temperatures(refrigerant: _core.Refrigerant, temperatures: Any) -> tuple[float, float]:
+    """Refuse temperatures that cannot be the lowest and the highest of a diagram."""
+    try:
+        low, high = (float(value) for value in temperatures)
+    except (TypeError, ValueError):
+        message = f"temperatures must be the lowest and the highest, K, got {temperatures!r}"
+        raise WrongArgument(message, argument="temperatures") from None
+    for value in (low, high):
+        if not math.isfinite(value):
+            message = f"temperatures must be finite, got {value} K"
+            raise NotFinite(message, argument="temperatures", value=value, unit="K")
+    coldest, hottest = lines.coldest_of(refrigerant), lines.hottest_of(refrigerant)
+    for value, minimum, maximum, reason in (
+        (high, low, float(refrigerant.maximum_temperature), "highest above lowest"),
+        (high, coldest, float(refrigerant.maximum_temperature), "above the beginning of the saturation line"),
+        (low, 0.0, hottest, "lowest below the end of the saturation line"),
+    ):
+        if not minimum < value <= maximum or value == low == hottest:
+            message = f"temperatures of {refrigerant.name}: {reason}, got {low} K to {high} K"
+            raise OutOfRange(
+                f"{message}; {value} K is not within {minimum:.6g} K to {maximum:.6g} K",
+                argument="temperatures",
+                value=value,
+                minimum=minimum,
+                maximum=maximum,
+                unit="K",
+                reason=reason,
+            )
+    return low, high
 
 
 class Diagram:
     """A property diagram of a refrigerant with its dome and lines, and cycles drawn on it.
 
-    Needs matplotlib (``pip install interstage[plot]``).
+    `draw` needs matplotlib, `interactive` plotly (``pip install 'interstage[plot]'`` has both).
 
     Parameters
     ----------
@@ -100,21 +139,16 @@ class Diagram:
         units: Units = "SI",
         temperatures: tuple[float, float] | None = None,
     ) -> None:
-        if kind not in _AXES:
-            message = f"kind must be one of {', '.join(_AXES)}, got {kind!r}"
-            raise UnknownOption(message, argument="kind", value=kind, options=tuple(_AXES))
+        given: Any = refrigerant
+        if not isinstance(given, _core.Refrigerant):
+            message = f"refrigerant must be a Refrigerant, got {type(given).__name__}"
+            raise WrongArgument(message, argument="refrigerant")
+        if not isinstance(kind, str) or kind not in AXES:
+            message = f"kind must be one of {', '.join(AXES)}, got {kind!r}"
+            raise UnknownOption(message, argument="kind", value=str(kind), options=tuple(AXES))
         columns_for({}, units)
-        if temperatures is not None and not temperatures[0] < temperatures[1]:
-            message = f"temperatures must rise, got {temperatures[0]} K to {temperatures[1]} K"
-            raise OutOfRange(
-                message,
-                argument="temperatures",
-                value=temperatures[1],
-                minimum=temperatures[0],
-                maximum=float("inf"),
-                unit="K",
-                reason="highest above lowest",
-            )
+        if temperatures is not None:
+            temperatures = _checked_temperatures(refrigerant, temperatures)
         self._refrigerant = refrigerant
         self._kind = kind
         self._units = units
@@ -139,8 +173,14 @@ class Diagram:
         Raises
         ------
         WrongArgument
-            If the cycle is of another refrigerant.
+            If the cycle is of another refrigerant or reference, or no `Cycle` (of columns take one row).
         """
+        given: Any = cycle
+        if not isinstance(given, _core.Cycle):
+            message = f"cycle must be a solved Cycle, got {type(given).__name__}"
+            raise WrongArgument(message, argument="cycle")
+        if label is not None and not isinstance(label, str):
+            raise WrongArgument(f"label must be a text, got {label!r}", argument="label")
         if cycle.refrigerant != self._refrigerant:
             message = f"the diagram is of {self._refrigerant!r}, the cycle of {cycle.refrigerant!r}"
             raise WrongArgument(message, argument="cycle")
@@ -150,82 +190,14 @@ class Diagram:
     def __repr__(self) -> str:
         return f"Diagram({self._refrigerant.name}, {self._kind!r}, cycles: {len(self._cycles)})"
 
-    # ---- what is shown
-
-    def _limits(self) -> dict[str, tuple[float, float]]:
-        """Lowest and highest value of each property shown, SI units."""
-        coldest, hottest = lines.coldest_of(self._refrigerant), lines.hottest_of(self._refrigerant)
-        points = [cycle.points[name] for cycle, _ in self._cycles for name in cycle.points]
-        if self._temperatures is not None:
-            low, high = self._temperatures
-        elif points:
-            span = max(point.T for point in points) - min(point.T for point in points)
-            low = min(point.T for point in points) - max(0.35 * span, 10.0)
-            high = max(point.T for point in points) + max(0.6 * span, 20.0)
-        else:
-            low, high = max(coldest, 0.6 * hottest), hottest + 0.12 * (hottest - coldest)
-        low = max(low, coldest)
-        saturation = self._refrigerant.saturation(T=np.array([low, min(high, hottest)]))
-        liquid, vapor = saturation.liquid, saturation.vapor
-        pressure = float(np.asarray(vapor.p)[0])
-        top = float(np.asarray(liquid.p)[1]) if high < hottest else 1.6 * float(np.asarray(liquid.p)[1])
-        dome = lines.dome(self._refrigerant, low)
-        enthalpies = np.concatenate([dome[0].columns["h"], dome[1].columns["h"]])
-        if high < hottest:
-            enthalpies = np.concatenate([np.asarray(liquid.h), np.asarray(vapor.h)])
-        left, right = float(np.nanmin(enthalpies)), float(np.nanmax(enthalpies))
-        right = max([right, *(point.h for point in points)])
-        margin = 0.08 * (right - left)
-        hot = self._refrigerant.state(p=np.array([pressure]), T=np.array([high]))
-        entropies = np.concatenate([np.asarray(liquid.s), np.asarray(vapor.s), np.asarray(hot.s)])
-        span_s = float(np.nanmax(entropies) - np.nanmin(entropies))
-        return {
-            "T": (low, high),
-            "p": (pressure, top * 1.15),
-            "h": (left - margin, right + 1.5 * margin),
-            "s": (float(np.nanmin(entropies)) - 0.04 * span_s, float(np.nanmax(entropies)) + 0.02 * span_s),
-        }
-
-    def _family(self, name: str, limits: dict[str, tuple[float, float]]) -> list[lines.Line]:
-        """Lines of one property at round values of the units shown."""
-        refrigerant = self._refrigerant
-        if name == "x":
-            return lines.quality(refrigerant, limits["T"][0], np.arange(0.1, 0.95, 0.1))
-        wide = (limits["p"][0] * 0.5, limits["p"][1] * 1.5)
-        if name == "T":
-            values = self._round("T", limits["T"], 9)
-            return lines.isotherms(refrigerant, values, wide)
-        if name == "s":
-            return lines.isentropes(refrigerant, self._round("s", limits["s"], 9), wide)
-        if name == "p":
-            return lines.isobars(refrigerant, self._round("p", limits["p"], 8, ratio=True), limits["s"])
-        warm = (limits["T"][0], limits["T"][1] * 1.1)
-        vapor = refrigerant.saturation(T=np.array([limits["T"][0]])).vapor
-        dense = float(lines.dome(refrigerant, limits["T"][0])[1].columns["rho"].max())
-        if name == "rho":
-            bounds = (float(np.asarray(vapor.rho)[0]), dense)
-            return lines.isochores(refrigerant, self._round("rho", bounds, 7, ratio=True), warm)
-        grid = np.geomspace(*wide, 160)
-        return [
-            lines.Line(value, {key: np.asarray(getattr(states, key)) for key in lines.PROPERTIES})
-            for value in self._round("h", limits["h"], 8)
-            for states in [refrigerant.state(p=grid, h=value)]
-        ]
-
-    def _round(
-        self, name: str, bounds: tuple[float, float], about: int, *, ratio: bool = False
-    ) -> npt.NDArray[np.float64]:
-        """Values that are round in the units shown, back in SI."""
-        low, high = _shown({name: np.array(bounds)}, self._units)[name]
-        values = (lines.round_ratios if ratio else lines.round_steps)(low, high, about)
-        # The units shown are straight lines over SI: two points tell them.
-        unit = _shown({name: np.array([0.0, 1.0])}, self._units)[name]
-        return np.asarray((values - unit[0]) / (unit[1] - unit[0]))
-
-    # ---- drawing
+    def _view(self, others: Sequence[_core.Cycle] = ()) -> View:
+        """The frame around the cycles added, and others."""
+        cycles = [*(cycle for cycle, _ in self._cycles), *others]
+        points = [cycle.points[name] for cycle in cycles for name in cycle.points]
+        return View.of(self._refrigerant, self._kind, self._units, points, self._temperatures)
 
     def draw(self, ax: Any = None) -> Any:
-        """Draw the diagram.
+        """Draw the diagram for print.
 
         Parameters
         ----------
@@ -235,143 +207,142 @@ class Diagram:
         Returns
         -------
         matplotlib Figure
+
+        Raises
+        ------
+        WrongArgument
+            If ax is no Axes.
         """
-        ax = _looks.axes(ax, 5.6)
+        if ax is not None and not (hasattr(ax, "get_window_extent") and hasattr(ax, "set_yscale")):
+            raise WrongArgument(f"ax must be a matplotlib Axes, got {type(ax).__name__}", argument="ax")
+        ax = _looks.axes(ax, 5.6 + 0.19 * max(len(self._cycles) - 2, 0))
         figure = ax.figure
-        horizontal, vertical = _AXES[self._kind]
-        limits = self._limits()
-        shown = {name: _shown({name: np.array(limits[name])}, self._units)[name] for name in limits}
-        if vertical == "p":
-            ax.set_yscale("log")
-        ax.set_xlim(*shown[horizontal])
-        ax.set_ylim(*shown[vertical])
-        ax.set_xlabel(_label(horizontal, self._units))
-        ax.set_ylabel(_label(vertical, self._units))
-        _looks.bare(ax)
-        if vertical == "p":
-            self._plain_ticks(ax, shown[vertical])
-        for family in _FAMILIES[self._kind]:
-            look = _LOOKS[family]
-            found = self._family(family, limits)
-            for place, line in enumerate(found):
-                self._line(ax, line, look.color, look.dashes, look.width, zorder=1)
-                self._name_line(ax, family, line, place, look.color)
-        for side in lines.dome(self._refrigerant, limits["T"][0]):
-            self._line(ax, side, "#222222", None, 1.6, zorder=2)
-        for (cycle, label), (color, marker) in zip(
-            self._cycles, _looks.SERIES * len(self._cycles), strict=False
-        ):
-            self._cycle(ax, cycle, label, color, marker)
-        if self._cycles:
-            ax.legend(loc="upper left", frameon=True, framealpha=0.9, edgecolor="none", fontsize=9)
-        self._key(figure)
-        ax.set_title(self._refrigerant.name, fontsize=11)
+        view = self._view()
+        self._axes(ax, view)
+        families = {name: view.family(name) for name in view.families}
+        for name, found in families.items():
+            look = LOOKS[name]
+            style: dict[str, Any] = {"color": look.color, "linewidth": 0.7, "zorder": 1}
+            if look.dashes:
+                style["dashes"] = look.dashes
+            for line in found:
+                ax.plot(*view.visible(line.columns), **style)
+        domes = [view.visible(side.columns) for side in view.dome()]
+        for side in domes:
+            ax.plot(*side, color=_looks.INK, linewidth=1.6, zorder=2)
+        ways = [
+            way
+            for place, (cycle, _) in enumerate(self._cycles)
+            for way in self._cycle(ax, view, cycle, place)
+        ]
+        self._key(ax, view)
+        figure.draw_without_rendering()
+        box = ax.get_window_extent()
+        labels = Labels(box.width / figure.dpi, box.height / figure.dpi, 6.5)
+        for x, y in domes:
+            labels.keep_off(*view.in_frame(x, y), 0.01)
+        for x, y in ways:
+            labels.keep_off(*view.in_frame(x, y), 0.02)
+        for name, found in families.items():
+            for line in found:
+                self._write(ax, view, labels, name, line)
         return figure
 
-    def _key(self, figure: Any) -> None:
-        """Say below the diagram which lines are which."""
-        handles = []
-        for family in _FAMILIES[self._kind]:
-            look = _LOOKS[family]
-            name = "quality" if family == "x" else _label(family, self._units)
-            style: dict[str, Any] = {"color": look.color, "linewidth": 1.0, "label": name}
-            if look.dashes:
-                style["linestyle"] = (0, look.dashes)
-            handles.append(import_module("matplotlib.lines").Line2D([], [], **style))
-        figure.legend(
-            handles=handles,
-            loc="outside lower center",
-            ncols=len(handles),
-            frameon=False,
-            fontsize=8,
-            handlelength=3.5,
-        )
+    def _axes(self, ax: Any, view: View) -> None:
+        horizontal, vertical = view.axes
+        across, up = view.frame()
+        ax.set_xlim(*across)
+        ax.set_xlabel(axis_label(horizontal, self._units))
+        ax.set_ylabel(axis_label(vertical, self._units))
+        _looks.bare(ax)
+        if vertical == "p":
+            ticker = import_module("matplotlib.ticker")
+            ax.set_yscale("log")
+            ax.yaxis.set_major_locator(ticker.FixedLocator(lines.round_ratios(up[0], up[1], 10)))
+            ax.yaxis.set_major_formatter(ticker.FuncFormatter(lambda value, _: f"{value:g}"))
+            ax.yaxis.set_minor_locator(ticker.NullLocator())
+        ax.set_ylim(*up)
 
-    def _xy(self, columns: Mapping[str, Any]) -> tuple[Any, Any]:
-        horizontal, vertical = _AXES[self._kind]
-        shown = _shown({horizontal: columns[horizontal], vertical: columns[vertical]}, self._units)
-        return shown[horizontal], shown[vertical]
+    def _cycle(self, ax: Any, view: View, cycle: _core.Cycle, place: int) -> list[tuple[Any, Any]]:
+        """Draw a cycle; gives the ways of its streams."""
+        look = CycleLook.of(place, len(self._cycles))
+        ways = []
+        for balance in cycle.balances():
+            component = balance["component"]
+            for start, end in lines.ways(balance):
+                thin = is_thin(component, start)
+                way = view.xy(lines.process(cycle, component, start, end).columns)
+                style: Any = (0, (2.0, 1.5)) if thin else "-"
+                width = 1.0 + 0.4 * look.wider if thin else 1.8 + look.wider
+                ax.plot(*way, color=look.color, linewidth=width, linestyle=style, zorder=5)
+                ways.append(way)
+        points = [cycle.points[name] for name in cycle.points]
+        columns = {name: [getattr(point, name) for point in points] for name in ("T", "p", "h", "s")}
+        ax.plot(*view.xy(columns), linestyle="none", zorder=6, **look.dots())
+        return ways
 
-    def _line(
-        self,
-        ax: Any,
-        line: lines.Line,
-        color: str,
-        dashes: Sequence[float] | None,
-        width: float,
-        *,
-        zorder: int,
-    ) -> None:
-        style: dict[str, Any] = {"color": color, "linewidth": width, "zorder": zorder}
-        if dashes:
-            style["dashes"] = dashes
-        ax.plot(*self._xy(line.columns), **style)
-
-    def _plain_ticks(self, ax: Any, bounds: npt.NDArray[np.float64]) -> None:
-        ticker = import_module("matplotlib.ticker")
-        values = lines.round_ratios(float(bounds[0]), float(bounds[1]), 8)
-        if len(values) < 4:
-            values = lines.round_steps(float(bounds[0]), float(bounds[1]), 6)
-            values = values[values > 0]
-        ax.yaxis.set_major_locator(ticker.FixedLocator(values))
-        ax.yaxis.set_major_formatter(ticker.FuncFormatter(lambda value, _: f"{value:g}"))
-        ax.yaxis.set_minor_formatter(ticker.NullFormatter())
-
-    def _name_line(self, ax: Any, family: str, line: lines.Line, place: int, color: str) -> None:
-        """Write the value of a line along it, where it is inside and steep or flat enough to read."""
-        x, y = self._xy(line.columns)
-        (x0, x1), (y0, y1) = ax.get_xlim(), ax.get_ylim()
-        logarithmic = ax.get_yscale() == "log"
-        inside = (x > min(x0, x1)) & (x < max(x0, x1)) & (y > min(y0, y1)) & (y < max(y0, y1))
-        found = np.flatnonzero(inside & np.isfinite(x) & np.isfinite(y))
-        if len(found) < 6:
+    def _write(self, ax: Any, view: View, labels: Labels, name: str, line: lines.Line) -> None:
+        """Write the value of a line along it, where there is room."""
+        x, y = view.in_frame(*view.visible(line.columns))
+        outside = ~((x >= 0.0) & (x <= 1.0) & (y >= 0.0) & (y <= 1.0))
+        x[outside], y[outside] = np.nan, np.nan
+        label = labels.place(x, y, value_text(name, line.value, self._units), LOOKS[name].written)
+        if label is None:
             return
-        spread = {"T": 0.06, "s": 0.93, "rho": 0.9, "x": 0.12, "p": 0.94, "h": 0.9}[family]
-        share = spread if family != "x" else 0.10 + 0.02 * (place % 2)
-        at = int(found[int(share * (len(found) - 1))])
-        before, after = max(at - 2, found[0]), min(at + 2, found[-1])
-        height = (np.log(y1 / y0) if logarithmic else y1 - y0) or 1.0
-        rise = (np.log(y[after] / y[before]) if logarithmic else y[after] - y[before]) / height
-        run = (x[after] - x[before]) / (x1 - x0)
-        figure = ax.figure
-        box = ax.get_position()
-        width_in = figure.get_figwidth() * box.width
-        height_in = figure.get_figheight() * box.height
-        angle = np.degrees(np.arctan2(rise * height_in, run * width_in))
-        angle = (angle + 90.0) % 180.0 - 90.0
-        value = line.value
-        if family != "x":
-            value = float(_shown({family: np.array([value])}, self._units)[family][0])
-            # Round values come back from SI but for rounding.
-            value = round(value, 9) + 0.0
-        ax.annotate(
-            f"{value:.4g}",
-            (float(x[at]), float(y[at])),
-            rotation=float(angle),
+        ax.text(
+            label.x,
+            label.y,
+            label.text,
+            transform=ax.transAxes,
+            rotation=label.angle,
             rotation_mode="anchor",
             ha="center",
             va="center",
-            fontsize=6.5,
-            color=color,
+            fontsize=labels.size,
+            color=LOOKS[name].color,
             zorder=3,
             bbox={"boxstyle": "square,pad=0.08", "facecolor": "white", "edgecolor": "none", "alpha": 0.85},
         )
 
-    def _cycle(self, ax: Any, cycle: _core.Cycle, label: str, color: str, marker: str) -> None:
-        for balance in cycle.balances():
-            component = balance["component"]
-            thin = any(part in component for part in _THIN)
-            for start, end in lines.ways(balance):
-                line = lines.process(cycle, component, start, end)
-                ax.plot(
-                    *self._xy(line.columns),
-                    color=color,
-                    linewidth=1.0 if thin else 2.0,
-                    linestyle=(0, (2.0, 1.5)) if thin else "-",
-                    zorder=5,
-                )
-        points = [cycle.points[name] for name in cycle.points]
-        columns = {name: [getattr(point, name) for point in points] for name in ("T", "p", "h", "s")}
-        x, y = self._xy(columns)
-        ax.plot(x, y, linestyle="none", marker=marker, markersize=4.5, color=color, zorder=6)
-        ax.plot([], [], color=color, marker=marker, markersize=4.5, linewidth=2.0, label=label)
+    def _key(self, ax: Any, view: View) -> None:
+        """Name the cycles above the diagram, and say below it which lines are which."""
+        line = import_module("matplotlib.lines").Line2D
+        width = ax.figure.get_figwidth() * ax.get_position().width
+        below = []
+        for name in view.families:
+            family = LOOKS[name]
+            dashes: dict[str, Any] = {"linestyle": (0, family.dashes)} if family.dashes else {}
+            label = axis_label(name, self._units)
+            below.append(line([], [], color=family.color, linewidth=1.0, label=label, **dashes))
+        families = ax.legend(
+            handles=below,
+            loc="upper center",
+            bbox_to_anchor=(0.5, -0.11),
+            ncols=len(below) if width > 5.0 else 2,
+            frameon=False,
+            fontsize=8,
+            handlelength=3.5,
+        )
+        rows = 0
+        if self._cycles:
+            # The legend that the Axes know as theirs is that of the cycles.
+            ax.add_artist(families)
+            families.set_clip_on(False)
+            above = []
+            for place, (_, label) in enumerate(self._cycles):
+                look = CycleLook.of(place, len(self._cycles))
+                above.append(line([], [], linewidth=1.8 + look.wider, label=label, **look.dots()))
+            longest = max(len(label) for _, label in self._cycles)
+            columns = max(1, min(len(above), int(width / (0.075 * longest + 0.6))))
+            rows = math.ceil(len(above) / columns)
+            ax.legend(
+                handles=above,
+                loc="lower center",
+                bbox_to_anchor=(0.5, 1.0),
+                ncols=columns,
+                frameon=False,
+                fontsize=9,
+                borderpad=0.2,
+                labelspacing=0.3,
+            )
+        ax.set_title(self._refrigerant.name, fontsize=11, pad=6.0 + 13.5 * rows)

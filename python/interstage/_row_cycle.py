@@ -70,8 +70,8 @@ def rows_with_cycle(result: TrendResult, stage_efficiency: float | None) -> npt.
     if _are_all_read(result):
         for exponents in _tanks(result).values():
             there &= np.isfinite(exponents)
-    refused = np.asarray((result._bits() & np.uint32(_refused_bits())) != 0)
-    return there & ~refused
+    there &= (result._bits() & np.uint32(_refused_bits())) == 0
+    return there
 
 
 def _refused_bits() -> int:

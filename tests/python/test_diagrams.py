@@ -91,13 +91,155 @@ def test_round_values():
     assert lines.round_steps(1.0, 1.0, 5).size == 0
 
 
-def test_bad_input_is_refused(refrigerant):
+@pytest.mark.parametrize(
+    ("temperatures", "error", "said"),
+    [
+        ((300.0, 290.0), interstage.OutOfRange, "highest above lowest"),
+        ((300.0, 300.0), interstage.OutOfRange, "highest above lowest"),
+        ((float("nan"), 300.0), interstage.NotFinite, "finite"),
+        ((280.0, float("inf")), interstage.NotFinite, "finite"),
+        ((400.0, 420.0), interstage.OutOfRange, "below the end of the saturation line"),
+        ((100.0, 150.0), interstage.OutOfRange, "above the beginning of the saturation line"),
+        ((280.0, 2000.0), interstage.OutOfRange, "2000.0 K is not within"),
+        ((280.0,), interstage.WrongArgument, "lowest and the highest"),
+        (("cold", "hot"), interstage.WrongArgument, "lowest and the highest"),
+        (280.0, interstage.WrongArgument, "lowest and the highest"),
+    ],
+)
+def test_temperatures_that_cannot_be_are_refused(refrigerant, temperatures, error, said):
+    with pytest.raises(error, match=said):
+        interstage.Diagram(refrigerant, temperatures=temperatures)
+
+
+@pytest.mark.parametrize("kind", ["p-v", "", None, ["p-h"], 3])
+def test_kinds_that_are_none_are_refused(refrigerant, kind):
     with pytest.raises(interstage.UnknownOption, match="p-h, T-s, h-s"):
-        interstage.Diagram(refrigerant, "p-v")
+        interstage.Diagram(refrigerant, kind)
+
+
+def test_bad_input_is_refused(refrigerant):
     with pytest.raises(interstage.UnknownOption, match="units"):
         interstage.Diagram(refrigerant, units="metric")
-    other = solved(interstage.Refrigerant("R-123"), "1 stage")
-    with pytest.raises(interstage.WrongArgument, match="R-123"):
-        interstage.Diagram(refrigerant).add(other)
-    with pytest.raises(interstage.OutOfRange, match="temperatures"):
-        interstage.Diagram(refrigerant, temperatures=(300.0, 290.0))
+    with pytest.raises(interstage.WrongArgument, match="refrigerant must be a Refrigerant, got str"):
+        interstage.Diagram("R-134a")
+    diagram = interstage.Diagram(refrigerant)
+    for other in ("R-123", "R-1234yf"):
+        with pytest.raises(interstage.WrongArgument, match=other):
+            diagram.add(solved(interstage.Refrigerant(other), "1 stage"))
+    elsewhere = interstage.Refrigerant("R-134a", reference="liquid at normal boiling point")
+    with pytest.raises(interstage.WrongArgument, match="normal boiling point"):
+        diagram.add(solved(elsewhere, "1 stage"))
+    cycle = solved(refrigerant, "1 stage")
+    rows = cycle.circuit.solve(**{**AT, "condensing_temperature": [310.0, 312.0]})
+    for wrong in (rows, cycle.circuit, None):
+        with pytest.raises(interstage.WrongArgument, match="cycle must be a solved Cycle"):
+            diagram.add(wrong)
+    with pytest.raises(interstage.WrongArgument, match="label must be a text, got 3"):
+        diagram.add(cycle, 3)
+    with pytest.raises(interstage.WrongArgument, match="Axes, got str"):
+        diagram.draw("here")
+    assert repr(diagram) == "Diagram(R-134a, 'p-h', cycles: 0)"
+
+
+def test_lines_turn_where_they_cross_the_dome(refrigerant):
+    """Condensing in T-s: level between both saturated states, which are points of the way."""
+    cycle = solved(refrigerant, "1 stage")
+    way = lines.process(cycle, "condenser", "stage_1_outlet", "condenser_outlet")
+    dew = refrigerant.saturation(p=cycle.condensing_pressure).vapor
+    assert np.abs(way.columns["s"] - dew.s).min() < 1e-6
+    level = way.columns["T"][way.columns["s"] < dew.s + 1e-6]
+    assert np.allclose(level, 310.15, atol=1e-6)
+
+
+@pytest.mark.parametrize("name", ["R-407C", "R-454B"])
+def test_isotherms_of_blends_follow_their_glide(name):
+    blend = interstage.Refrigerant(name)
+    (isotherm,) = lines.isotherms(blend, [290.0], (1e5, 3e6))
+    saturation = blend.saturation(T=290.0)
+    wet = isotherm.columns["p"] > saturation.vapor.p * (1.0 + 1e-9)
+    wet &= isotherm.columns["p"] < saturation.liquid.p * (1.0 - 1e-9)
+    assert wet.sum() >= 15
+    assert np.allclose(isotherm.columns["T"], 290.0, atol=1e-6)
+    assert (np.diff(isotherm.columns["p"]) >= 0.0).all()
+
+
+@pytest.mark.parametrize(
+    ("options", "conditions", "component", "start"),
+    [
+        ({"motor_efficiency": 0.95, "motor_cooling": "evaporator"}, {}, "motor", "motor_liquid"),
+        ({}, {"hot_gas_bypass": 0.1}, "evaporator", "hot_gas_bypass"),
+    ],
+)
+def test_streams_are_throttled_before_they_meet(refrigerant, options, conditions, component, start):
+    stage = interstage.Stage(polytropic_efficiency=0.8)
+    circuit = interstage.Circuit.arranged(refrigerant, "2 stages: tank@2", stage=stage, **options)
+    cycle = circuit.solve(**AT, **conditions)
+    (balance,) = [found for found in cycle.balances() if found["component"] == component]
+    (way,) = [way for way in lines.ways(balance) if way[0] == start]
+    columns = lines.process(cycle, component, *way).columns
+    above = columns["p"] > columns["p"][-1] * (1.0 + 1e-9)
+    assert 10 < above.sum() < 30
+    assert np.allclose(columns["h"][above], columns["h"][0], rtol=1e-12)
+
+
+@pytest.mark.parametrize("kind", ["p-h", "T-s", "h-s"])
+@pytest.mark.parametrize("name", ["R-134a", "R-718", "R-744", "R-514A", "R-407C"])
+def test_the_dome_the_cycle_and_the_texts_are_in_the_frame(name, kind):
+    refrigerant = interstage.Refrigerant(name)
+    stage = interstage.Stage(polytropic_efficiency=0.8)
+    circuit = interstage.Circuit.arranged(refrigerant, "2 stages: closed@2 (approach 3 K)", stage=stage)
+    cold = {"evaporating_temperature": 276.15, "condensing_temperature": 299.15, "capacity": 1e6}
+    figure = interstage.Diagram(refrigerant, kind, units="I-P").add(circuit.solve(**cold)).draw()
+    (ax,) = figure.axes
+    figure.canvas.draw()
+    frame = ax.get_window_extent()
+    boxes = [text.get_window_extent() for text in ax.texts]
+    assert len(boxes) > 10
+    for box in boxes:
+        assert frame.x0 <= box.x0 <= box.x1 <= frame.x1
+        assert frame.y0 <= box.y0 <= box.y1 <= frame.y1
+    # No value is written over another.
+    middles = np.array([[box.x0 + box.x1, box.y0 + box.y1] for box in boxes]) / 2.0
+    apart = np.linalg.norm(middles[:, None] - middles[None], axis=2) + 1e9 * np.eye(len(middles))
+    assert apart.min() > 8.0
+    for line in ax.lines:
+        if line.get_zorder() >= 5:
+            x, y = line.get_data()
+            assert ax.get_xlim()[0] < min(x) <= max(x) < ax.get_xlim()[1]
+            assert ax.get_ylim()[0] < min(y) <= max(y) < ax.get_ylim()[1]
+    plt.close(figure)
+
+
+@pytest.mark.parametrize("name", ["R-1233zd(E)", "R-718"])
+def test_pressures_of_a_vacuum_are_on_the_axis(name):
+    refrigerant = interstage.Refrigerant(name)
+    figure = interstage.Diagram(refrigerant, units="I-P").add(solved(refrigerant, "1 stage")).draw()
+    (ax,) = figure.axes
+    figure.canvas.draw()
+    shown = [float(label.get_text()) for label in ax.get_yticklabels()]
+    assert min(shown) < 14.7
+    assert 4 <= len(shown) <= 14
+    plt.close(figure)
+
+
+def test_cycles_that_lie_on_each_other_all_show(refrigerant):
+    from interstage._diagrams import CycleLook
+
+    looks = [CycleLook.of(place, 3) for place in range(3)]
+    assert [look.wider for look in looks] == [2.0, 1.0, 0.0]
+    everyone = [CycleLook.of(place, 12) for place in range(12)]
+    assert len({(look.color, look.marker, look.hollow) for look in everyone}) == 12
+    # Lightness in grey, by the luma of Rec. 601: neighbors differ.
+    from matplotlib.colors import to_rgb
+
+    greys = [float(np.dot(to_rgb(look.color), [0.299, 0.587, 0.114])) for look in everyone]
+    assert np.abs(np.diff(greys)).min() > 0.05
+
+
+def test_a_diagram_beside_another(refrigerant):
+    figure, (left, right) = plt.subplots(1, 2, figsize=(9.0, 4.0), layout="constrained")
+    diagram = interstage.Diagram(refrigerant).add(solved(refrigerant, "1 stage"), "one")
+    assert diagram.draw(left) is figure
+    interstage.Diagram(refrigerant, "T-s").add(solved(refrigerant, "1 stage")).draw(ax=right)
+    assert [text.get_text() for text in left.get_legend().get_texts()] == ["one"]
+    plt.close(figure)

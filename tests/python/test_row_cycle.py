@@ -80,9 +80,8 @@ def test_cop_is_that_of_the_row(arrangement, options, tanks):
     cycle = check(analysed(circuit, [row(circuit)], tanks=tanks))
     # What was read is found again at the points.
     assert cycle.discharge_temperature == pytest.approx(325.0, abs=1e-6)
-    suction, liquid = cycle.points["stage_1_inlet"], cycle.points["condenser_outlet"]
-    assert pytest.approx(281.0, abs=1e-6) == suction.T
-    assert pytest.approx(306.0, abs=1e-6) == liquid.T
+    read_at = [cycle.points[name].T for name in ("stage_1_inlet", "condenser_outlet")]
+    assert read_at == pytest.approx([281.0, 306.0], abs=1e-6)
     for name, read in row(circuit).items():
         if tanks and name.endswith("_tank_pressure"):
             stage = name.removesuffix("_tank_pressure")
