@@ -85,6 +85,7 @@ from interstage._core import (
 from interstage._cycles import Cycles
 from interstage._departures import Departure, departures
 from interstage._diagrams import Diagram
+from interstage._economizer_saving import EconomizerSaving, economizer_saving
 from interstage._evidence import Evidence, Suspicion, weigh_evidence
 from interstage._findings import Findings, evidence_over_time
 from interstage._gas import GasAtRest, gas_at_rest
@@ -155,6 +156,7 @@ __all__ = [
     "Diagram",
     "Direct",
     "Direction",
+    "EconomizerSaving",
     "Environment",
     "EquivalentExpander",
     "Evidence",
@@ -236,6 +238,7 @@ __all__ = [
     "check_units",
     "compare",
     "departures",
+    "economizer_saving",
     "entropic_mean_temperature",
     "equivalent_expander_efficiency",
     "evidence_over_time",

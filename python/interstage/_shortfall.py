@@ -88,7 +88,8 @@ def shortfall(
     Returns
     -------
     Shortfall
-        An estimate; it says what the readings show, not what a repair would save.
+        An estimate; it says what the readings show, not what a repair would save. What economizers save, at
+        least and if they work, is told by `economizer_saving`.
 
     Examples
     --------
