@@ -29,7 +29,7 @@ demo: install-demo ## Build everything and run the demonstration
 	$(PY) notebooks/run_demo.py
 
 .PHONY: test
-test: fmt clippy doc test-rust features package wheel install test-python stubtest ruff notebooks sdist ## Install what is needed and run every test
+test: fmt clippy doc test-rust features package wheel wheel-check install test-python stubtest ruff notebooks docs sdist ## Install what is needed and run every test
 	@echo "The checks on measured readings were not run: make test-measured DATA=<folder of readings> runs them."
 
 # ---- Rust
@@ -94,6 +94,14 @@ wheel: $(VENV)/.made ## Build the wheel into target/wheels, without a trace of w
 		sys.exit(f'the wheel names folders of this machine: {found}' if found else 0)" \
 		$(WHEELS)/*.whl "$(CARGO_FOLDER)" "$(CURDIR)"
 
+.PHONY: wheel-check
+wheel-check: wheel ## Install the wheel where there is no Rust, solve a cycle and draw a diagram
+	rm -rf target/wheel-venv
+	$(PYTHON) -m venv target/wheel-venv
+	PATH=/nowhere target/wheel-venv/bin/python -m pip --disable-pip-version-check --quiet --no-input install \
+		--only-binary :all: "$$(echo $(WHEELS)/*.whl)[plot]"
+	cd target && PATH=/nowhere wheel-venv/bin/python -I ../tests/wheel_check.py $(abspath $(WHEELS))
+
 .PHONY: install-demo
 install-demo: wheel
 	$(PIP) install --force-reinstall --no-deps $(WHEELS)/*.whl
@@ -134,6 +142,11 @@ notebooks: install ## Execute the notebooks and compare each with its script
 .PHONY: store-notebooks
 store-notebooks: install ## Execute the notebooks from their scripts and store them with small outputs
 	MPLBACKEND=module://matplotlib_inline.backend_inline $(PY) notebooks/store_outputs.py
+
+.PHONY: docs
+docs: install ## Build the documentation of the package into target/docs/html, every warning an error
+	$(PIP) install "$$(echo $(WHEELS)/*.whl)[docs]"
+	$(PY) python/docs/build.py
 
 .PHONY: sdist
 sdist: $(VENV)/.made ## Build the source distribution, install it elsewhere and import it
@@ -177,9 +190,6 @@ instructions: ## Count the instructions of a call by valgrind
 	@command -v valgrind >/dev/null || { echo "valgrind is missing: apt-get install valgrind" >&2; exit 1; }
 	RUSTFLAGS="-C target-cpu=x86-64-v3" cargo bench --package interstage --bench instructions \
 		--target-dir "$${CARGO_TARGET_DIR:-target}/instructions"
-
-.PHONY: docs
-docs: doc ## Build the documentation
 
 .PHONY: clean
 clean: ## Remove everything that was built, and the virtual environment

@@ -1,7 +1,8 @@
 //! Refrigerant properties and economized multi-stage compression cycles of water chillers.
 //!
-//! From a refrigerant's name to every state of a circuit, the flash gas each economizer takes off, the work of each
-//! stage and what the economizer is worth, and on to the same figures for every row of a trend export.
+//! Large water chillers throttle the condenser's liquid in steps and draw the vapor that flashes off at each step to a later stage of
+//! compression. From a refrigerant's name this crate gives every state of such a circuit, the flash gas each economizer takes off, the work of
+//! each stage and what the economizer is worth; and the same figures for every row of a trend export.
 //!
 //! ```
 //! use interstage::{Circuit, Conditions, FlashTank, Location, Refrigerant, Size, Stage};
@@ -16,8 +17,33 @@
 //! # Ok::<(), interstage::Error>(())
 //! ```
 //!
-//! Columns of readings of a real machine go through `TrendAnalysis` (feature `trend`): approaches, heat balance, stage
-//! efficiency, flash fractions, what the economizer could save and whether the readings show that it does.
+//! # A tour
+//!
+//! | to | begin with |
+//! |---|---|
+//! | know a refrigerant, its limits and whom to cite | [`Refrigerant::named`], [`Refrigerant::blend`], [`Refrigerant::citation`], [`Environment`] |
+//! | get a state, saturation or slopes | [`Refrigerant::state_ph`] and its siblings, [`Refrigerant::saturation_at_temperature`], [`Derivatives`] |
+//! | describe a machine | [`Stage`], [`FlashTank`], [`IntercooledTank`], [`ClosedEconomizer`], [`LiquidInjection`], [`Circuit`], or as text [`Arrangement`] |
+//! | solve it | [`Circuit::solve`] at [`Conditions`]: a [`Cycle`] with its [`Point`]s, [`Balance`]s and [`ExergyLedger`] |
+//! | find the best interstage pressures, or what matters | [`Circuit::pressure_optimum`], [`Circuit::sensitivities`] |
+//! | put it between its waters | [`Exchanger`], [`VariableUa`], [`CondenserZones`], [`Chiller`], [`DesignSheet`] |
+//! | rate it | [`RatingConditions`], [`iplv_from_cop`], [`rating_tolerance`], [`lorenz_cop`] |
+//! | size an impeller or an orifice | [`Impeller`], [`Orifice`] |
+//! | do a column of anything | [`Refrigerant::states_ph`], [`Circuit::solve_rows`] |
+//! | analyse readings of a real machine | `TrendAnalysis` (feature `trend`): approaches, heat balance, stage efficiency, flash fractions, what the economizer could save and whether the readings show that it does |
+//! | convert gauges and other units | [`units`] |
+//! | build it into a program | the chapter [`embedding`] |
+//!
+//! # Concepts
+//!
+//! - **Stages and ports.** Stages are numbered from the suction. An economizer feeds the inlet of a stage: `tank@2` is a tank whose vapor
+//!   joins before the second one. `n` stages have `n - 1` places in between, each an [`Interstage`].
+//! - **Benefit.** Power saved at the same capacity and saturation temperatures, against the same machine with its economizers off.
+//! - **Potential and evidence.** What an economizer could save follows from two temperatures and says nothing about whether it works. The two
+//!   are different figures of a trend.
+//! - **Power** is compression power unless a name says shaft, motor input or drive input.
+//! - **Temperatures of blends** are dew temperatures unless a name says bubble; subcooling counts from the bubble point.
+//! - **References.** Enthalpy and entropy have a zero that is chosen: [`Reference`]. Differences do not depend on it.
 //!
 //! # Units
 //!
@@ -45,17 +71,32 @@
 //!
 #![cfg_attr(feature = "serde", doc = include_str!("stored/example.md"))]
 //!
-//! # What it does not do
+//! # What it is not for
 //!
-//! It knows no solids: liquid colder or denser than its melting line (water at 280 K and 1 GPa) is answered as liquid.
-//! Blends by the mixture model have no transport properties. There is no control: results are estimates for analysis and teaching. They are no protection
-//! and no license to open a circuit; local codes and licensed practice rule.
+//! - Control, protection or safety: results are estimates for analysis and teaching, and a computed margin protects nothing.
+//! - Transients, oil in the refrigerant, non-condensable gas, pressure drop along tubes: a cycle is steady, its streams are refrigerant.
+//! - Solids: liquid colder or denser than its melting line (water at 280 K and 1 GPa) is answered as liquid.
+//! - Mixtures nobody has published: a pair without parameters is refused. Blends by the mixture model have no transport properties.
+//! - Compressor maps: a stage has an efficiency; surge and choke are not in it.
+//!
+//! # Sources
+//!
+//! Equations of state, mixing parameters, transport correlations and environmental data are published ones with every printed digit;
+//! [`Refrigerant::citations`], [`Refrigerant::transport_citations`] and [`Refrigerant::environment`] name them, and an item that stands on another paper or
+//! standard cites it. The tests hold the crate to some 2,800 printed values; the report is `tests/VALIDATION.md` in the repository.
+//!
+//! # Cautions
+//!
+//! Results are no protection and no license to open a refrigerant circuit; local codes and licensed practice rule. Never open, vent, loosen or
+//! heat a circuit because of a computed state. Safety classes are from memory: check the current edition of ASHRAE 34 or ISO 817.
 
 mod batch;
 mod chiller;
 mod compression;
 mod cycle;
 mod economizer;
+#[doc = include_str!("embedding.md")]
+pub mod embedding {}
 mod error;
 mod exchanger;
 mod fluid;

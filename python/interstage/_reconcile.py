@@ -45,7 +45,7 @@ class ReconciledVector:
     #: Sum of squared corrections in units of their covariance, and what it stays below in 95 of 100 cases.
     statistic: float
     limit: float
-    #: |x - y| per its standard deviation; above 1.96 in 5 of 100 cases. NaN for what no balance tests.
+    #: ``|x - y|`` per its standard deviation; above 1.96 in 5 of 100 cases. NaN for what no balance tests.
     tests: FloatArray
     #: Number of independent balances.
     freedom: int

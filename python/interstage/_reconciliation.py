@@ -333,7 +333,7 @@ class Reconciled:
 
     @property
     def tests(self) -> Any:
-        """|x - y| of every variable in units of its standard deviation; above 1.96 it is suspect. A table."""
+        """``|x - y|`` of every variable in units of its standard deviation; above 1.96 suspect. A table."""
         names = self._reconciliation.variables
         return self._container.table({name: self._tests[:, i].copy() for i, name in enumerate(names)})
 

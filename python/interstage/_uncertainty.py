@@ -47,7 +47,7 @@ class Uncertainty:
     Notes
     -----
     First order in the errors, with the exact derivatives of every figure to every reading
-    (`TrendAnalysis.slopes` of the Rust crate). What a figure takes for granted (see
+    (``TrendAnalysis::slopes`` of the Rust crate). What a figure takes for granted (see
     `TrendResult.assumptions`) is not in its interval. `UncertainFigures.monte_carlo` shows where first order
     is not enough.
 

@@ -3,7 +3,7 @@
 Everything else in this package takes and returns SI: K, Pa absolute, J/kg, J/(kg K), kg/m3, W, kg/s, m3/s, m.
 The functions take numbers and columns (lists, NumPy arrays, pandas and polars Series) and return the same
 container. They do not round; NaN gives NaN. Absolute temperatures and pressures below zero are refused: a
-single number raises `OutOfRange`, in a column it becomes NaN.
+single number raises `interstage.OutOfRange`, in a column it becomes NaN.
 
 Gauge is not absolute: gauge and vacuum readings need a barometric pressure (Pa, absolute, at the machine). A
 vacuum in inHg counts downward from the barometer and is positive, ``inhg_gauge`` counts upward and is

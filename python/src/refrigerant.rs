@@ -509,7 +509,7 @@ impl PyRefrigerant {
     /// >>> r.composition
     /// {'R-32': 0.23, 'R-125': 0.25, 'R-134a': 0.52}
     /// >>> round(r.saturation(p=0.5e6).temperature_glide, 1)
-    /// 6.5
+    /// 6.2
     #[getter]
     fn composition<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
         self.inner.composition().map(|components| components.iter().copied().into_py_dict(py)).transpose()

@@ -1,0 +1,58 @@
+"""Configuration of Sphinx. `python python/docs/build.py` prepares the sources and calls it."""
+
+import interstage
+
+project = "interstage"
+author = "interstage contributors"
+copyright = author
+release = version = interstage.__version__
+
+extensions = [
+    "myst_nb",
+    "sphinx.ext.autodoc",
+    "sphinx.ext.napoleon",
+    "matplotlib.sphinxext.plot_directive",
+]
+exclude_patterns = ["_build", "**/.ipynb_checkpoints"]
+myst_enable_extensions = ["colon_fence", "deflist", "fieldlist"]
+myst_heading_anchors = 3
+nb_execution_mode = "off"
+nb_merge_streams = True
+
+# A word in single backticks is the name of something in the package, or else code.
+default_role = "py:obj"
+nitpicky = True
+# What a docstring calls the kind of a parameter is prose; names that are no public ones are code.
+nitpick_ignore_regex = [
+    ("py:class", r".*"),
+    ("py:data", r".*"),
+    ("py:exc", r".*"),
+    ("py:obj", r"(interstage\.)?[^A-Z].*"),
+]
+
+autodoc_typehints = "none"
+autodoc_member_order = "alphabetical"
+autodoc_default_options = {"members": True, "inherited-members": "object,ValueError,TypeError,KeyError"}
+autodoc_preserve_defaults = True
+add_module_names = False
+toc_object_entries_show_parents = "hide"
+napoleon_google_docstring = False
+napoleon_use_rtype = True
+napoleon_use_ivar = False
+
+plot_include_source = True
+plot_html_show_formats = False
+plot_html_show_source_link = False
+plot_formats = [("png", 110)]
+plot_rcparams = {"savefig.facecolor": "white"}
+
+html_theme = "furo"
+html_title = f"interstage {release}"
+html_static_path = ["_static"]
+html_css_files = ["interstage.css"]
+html_copy_source = False
+html_show_sourcelink = False
+html_theme_options = {
+    "light_css_variables": {"color-brand-primary": "#1f5a73", "color-brand-content": "#1f5a73"},
+    "dark_css_variables": {"color-brand-primary": "#8fc3d9", "color-brand-content": "#8fc3d9"},
+}
