@@ -13,7 +13,7 @@ extensions = [
     "sphinx.ext.napoleon",
     "matplotlib.sphinxext.plot_directive",
 ]
-exclude_patterns = ["_build", "**/.ipynb_checkpoints"]
+exclude_patterns = ["generated", "**/.ipynb_checkpoints"]
 myst_enable_extensions = ["colon_fence", "deflist", "fieldlist"]
 myst_heading_anchors = 3
 nb_execution_mode = "off"

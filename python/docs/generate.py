@@ -34,6 +34,7 @@ def pages(source: Path) -> None:
         "refrigerants": refrigerants(),
         "citations": citations(),
         "bases": bases(),
+        "speed": speed(),
     }.items():
         (source / "generated" / f"{name}.md").write_text(text)
 
@@ -189,6 +190,28 @@ def readings() -> str:
 
 def bases() -> str:
     return table(["basis", "what is equal, and what is not"], [[f"`{k}`", v] for k, v in EQUAL.items()])
+
+
+# ---- Speed
+
+
+def speed() -> str:
+    """The table of `DEVELOPERS.md` without what it is compared with, and how it was measured."""
+    text = (Path(__file__).resolve().parents[2] / "DEVELOPERS.md").read_text()
+    text = text[text.index("## Speed") :]
+    found = re.search(r"Measured (\d{4}-\d\d-\d\d on [^:]*): thread processor time", text)
+    lines = [line for line in text.splitlines() if re.match(r"\| G\d", line)]
+    head = re.search(r"\| goal \| asked \| (.*) \|", text)
+    if not (found and lines and head):
+        raise SystemExit("DEVELOPERS.md has no table of speed any more")
+    rows = []
+    for line in lines:
+        what, _, *times = [cell.strip() for cell in line.strip("| ").split("|")]
+        rows.append([re.sub(r"^G\d\w? ", "", what), *(time.split(":")[0] for time in times)])
+    measured = " ".join(found[1].split())
+    return f"Measured {measured}; medians of the processor time of one thread.\n\n" + table(
+        ["call", *head[1].split(" | ")], rows
+    )
 
 
 # ---- Sources

@@ -71,7 +71,10 @@ class Accuracy:
         _half_width("bias", self.bias)
         _half_width("random", self.random)
         if not isinstance(self.unit, str) or not self.unit:
-            raise WrongArgument("an accuracy needs its unit", argument="unit")
+            raise WrongArgument(
+                f"unit must say what bias and random count, such as 'K' or 'percent', got {self.unit!r}",
+                argument="unit",
+            )
 
 
 @dataclass(frozen=True)

@@ -97,17 +97,22 @@ def values(frame: Any, quantity: str) -> FloatArray:
     found = [column for column in frame.columns if plain(column) == quantity]
     if len(found) != 1:
         what = "has no column" if not found else f"has {len(found)} columns"
-        raise WrongArgument(f"the frame {what} of {quantity}", argument="frame")
+        raise WrongArgument(
+            f"the frame {what} of {quantity}; it is called '{quantity} [unit]', as `analysed` calls it",
+            argument="frame",
+        )
     try:
         numbers: FloatArray = frame[found[0]].to_numpy(dtype=np.float64, na_value=np.nan)
     except (TypeError, ValueError):
-        raise WrongArgument(f"column {found[0]!r} must hold numbers", argument="frame") from None
+        raise WrongArgument(
+            f"column {found[0]!r} must hold numbers, got {frame[found[0]].dtype}", argument="frame"
+        ) from None
     unit = str(found[0])[len(quantity) + 2 : -1]
     if not unit:
         return numbers
     if unit not in _TO_SI:
         raise UnknownOption(
-            f"unit of column {found[0]!r} must be one of {', '.join(_TO_SI)}",
+            f"unit of column {found[0]!r} must be one of {', '.join(_TO_SI)}, got {unit!r}",
             argument="frame",
             value=unit,
             options=tuple(_TO_SI),
@@ -132,7 +137,7 @@ def rows_chosen(argument: str, frame: Any, where: Any) -> npt.NDArray[np.bool_]:
         except (TypeError, ValueError):
             same = False
         if not same:
-            raise WrongArgument(f"{argument} must hold truth values", argument=argument)
+            raise WrongArgument(f"{argument} must hold truth values, got {chosen.dtype}", argument=argument)
         chosen = chosen.astype(bool)
     if chosen.shape != (len(frame),):
         raise WrongArgument(
@@ -293,7 +298,7 @@ def row_hours(frame: Any, hours: Any = None, longest: float | None = None) -> Fl
     if hours is not None:
         each = per_row("hours", hours, frame)
         if not (each >= 0.0).all():
-            raise WrongArgument("hours must not be negative", argument="hours")
+            raise WrongArgument(f"hours must not be negative, got {each.min():g}", argument="hours")
         return each
     if not isinstance(frame.index, pandas.DatetimeIndex):
         raise WrongArgument("give hours=: the index of the frame holds no times", argument="hours")

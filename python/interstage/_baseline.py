@@ -202,7 +202,10 @@ class Baseline:
         x = np.array([[self._condition(conditions, name) for name in self.drivers]])
         if len(conditions) != len(self.drivers):
             unknown = ", ".join(sorted(set(conditions) - set(self.drivers)))
-            raise WrongArgument(f"no driver of this baseline: {unknown}", argument="conditions")
+            raise WrongArgument(
+                f"no driver of this baseline: {unknown}; its drivers are {', '.join(self.drivers)}",
+                argument="conditions",
+            )
         if not extrapolate and self._beyond(x)[0]:
             return Prediction(float("nan"), float("nan"))
         expected, half = self._told(x)
@@ -319,7 +322,10 @@ class Baseline:
 
     def _condition(self, conditions: Mapping[str, float], name: str) -> float:
         if name not in conditions:
-            raise WrongArgument(f"the condition {name} is missing", argument="conditions")
+            raise WrongArgument(
+                f"the condition {name} is missing; this baseline needs {', '.join(self.drivers)}",
+                argument="conditions",
+            )
         return float(conditions[name])
 
     def _told(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:

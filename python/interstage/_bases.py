@@ -125,7 +125,7 @@ class WaterSide:
         }
         given = {name: value for name, value in chilled.items() if value is not None}
         if len(given) != 1:
-            message = f"exactly one of {' and '.join(chilled)} is given"
+            message = f"give exactly one of {' and '.join(chilled)}, got {'both' if given else 'none'}"
             raise WrongArgument(message, argument=", ".join(chilled))
         return {**given, "condenser_water_entering": self.condenser_water_entering}
 
@@ -168,7 +168,7 @@ def at_volume(
 def _single(name: str, column: FloatArray) -> float:
     """Give the one number of a condition that a chiller has for all rows."""
     if len(set(column.tolist())) > 1:
-        message = f"on the basis {WATER!r} {name} is a single number"
+        message = f"on the basis {WATER!r} {name} must be a single number, got {len(column)} that differ"
         raise WrongArgument(message, argument=name)
     return float(column[0])
 
@@ -179,7 +179,7 @@ def _watered(
     """Solve a chiller of the circuit: its points, the call for a single row, and the columns of the duty."""
     for name in ("liquid_carryover", "hot_gas_bypass"):
         if np.any(conditions[name] != 0.0):
-            message = f"on the basis {WATER!r} there is no {name}"
+            message = f"on the basis {WATER!r} {name} must be 0"
             raise WrongArgument(message, argument=name)
     chiller = _core.Chiller(
         circuit,

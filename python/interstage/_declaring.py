@@ -136,6 +136,7 @@ def positions(argument: str, given: Mapping[str, str] | None, known: tuple[str, 
     for name, place in given.items():
         told = quantity(name)
         if told.si != si:
-            raise WrongArgument(f"{argument}: {name} is not of that kind", argument=argument)
+            kind = "pressure" if si == "Pa" else "temperature"
+            raise WrongArgument(f"{argument}: {name} is no {kind}", argument=argument)
         places[told.name] = word(f"{argument}[{name!r}]", place, known)
     return places

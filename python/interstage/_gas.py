@@ -110,7 +110,10 @@ def gas_at_rest(
     """
     frame = _analysed.pandas_frame("frame", frame)
     if isinstance(temperatures, str) or not temperatures:
-        raise WrongArgument("temperatures must name at least one reading", argument="temperatures")
+        raise WrongArgument(
+            f"temperatures must be a list of at least one reading, got {temperatures!r}",
+            argument="temperatures",
+        )
     for name, value, unit in (
         ("most_spread", most_spread, "K"),
         ("pressure_uncertainty", pressure_uncertainty, "Pa"),

@@ -39,7 +39,7 @@ def bar(items: Sequence[_Item], progress: bool | None, long: bool, unit: str) ->
             tqdm = import_module("tqdm").tqdm
         except ImportError:
             if progress:
-                message = "progress=True needs the package tqdm"
+                message = "progress=True needs tqdm: pip install 'interstage[progress]'"
                 raise WrongArgument(message, argument="progress") from None
         else:
             return iter(tqdm(items, unit=unit))

@@ -379,7 +379,11 @@ def _off(
     if running is not None:
         told = np.asarray(running)
         if told.shape != (rows,) or told.dtype.kind != "b":
-            raise WrongArgument("running must hold one truth value for each row", argument="running")
+            raise WrongArgument(
+                f"running must hold one truth value for each of the {rows} rows, got {told.dtype} of shape "
+                f"{told.shape}",
+                argument="running",
+            )
         return ~told
     off = np.zeros(rows, dtype=bool)
     if power is None or bits is None:

@@ -322,7 +322,10 @@ class Readings:
         container, _, si = self.arrays(table)
         if quality is not None:
             if len(quality) != len(next(iter(si.values()))) or set(quality.readings) != set(si):
-                raise WrongArgument("quality must be that of the same table", argument="quality")
+                raise WrongArgument(
+                    "quality must be that of the same table and readings, as assess_quality gives it",
+                    argument="quality",
+                )
             si = {name: np.where(quality.reading(name)[1], values, np.nan) for name, values in si.items()}
         if self._reads_power:
             si["power"] = self.power_of(si)

@@ -94,7 +94,9 @@ def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> Reconc
     read = np.asarray(values, dtype=np.float64)
     spread = np.asarray(covariance, dtype=np.float64)
     if read.ndim != 1 or not np.isfinite(read).all():
-        raise WrongArgument("values must be a row of finite numbers", argument="values")
+        raise WrongArgument(
+            f"values must be a row of finite numbers, got {values!r}"[:300], argument="values"
+        )
     if spread.shape != (read.size, read.size):
         raise WrongLength(
             f"covariance must be {read.size} by {read.size}, got {spread.shape}",

@@ -71,7 +71,8 @@ def _bases(basis: Any) -> tuple[str, ...]:
             message = f"basis must be {' or '.join(map(repr, EQUAL))}, got {name!r}"
             raise UnknownOption(message, argument="basis", value=str(name), options=tuple(EQUAL))
     if len(set(bases)) < len(bases):
-        raise WrongArgument("a basis is named twice", argument="basis")
+        twice = next(name for name in bases if bases.count(name) > 1)
+        raise WrongArgument(f"basis names {twice!r} twice", argument="basis")
     return bases
 
 
@@ -229,7 +230,8 @@ def _temperatures(
     given = {name: value for name, value in given.items() if value is not None}
     both = "evaporating_temperature, condensing_temperature"
     if len(given) == 1:
-        raise WrongArgument(f"give both or none of {both}", argument=both)
+        message = f"give both or none of {both}, got {next(iter(given))} alone"
+        raise WrongArgument(message, argument=both)
     if (WATER in bases or water is not None) and not isinstance(water, WaterSide):
         message = f"the basis {WATER!r} needs water=interstage.WaterSide(...), got {type(water).__name__}"
         raise WrongArgument(message, argument="water")
@@ -237,7 +239,8 @@ def _temperatures(
         message = f"{both}: on the basis {WATER!r} they follow from exchangers and water"
         raise WrongArgument(message, argument=both)
     if not given and water is None:
-        raise WrongArgument(f"{both} are missing", argument=both)
+        message = f"{both} are missing: every basis but {WATER!r} needs them"
+        raise WrongArgument(message, argument=both)
     return given
 
 

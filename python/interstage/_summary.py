@@ -242,7 +242,10 @@ def _hours(frame: Any, hours: Any, machine: str | None) -> tuple[FloatArray, Flo
     places = [np.arange(len(frame))]
     if machine is not None:
         if machine not in frame.columns:
-            raise WrongArgument(f"the frame has no column {machine!r}", argument="machine")
+            columns = ", ".join(map(repr, frame.columns))
+            raise WrongArgument(
+                f"the frame has no column {machine!r}; its columns are {columns}", argument="machine"
+            )
         places = [place for _, place in sorted(frame.groupby(machine, dropna=False).indices.items(), key=str)]
     for place in places:
         if not len(place):
@@ -263,7 +266,9 @@ def _labels(frame: Any, way: str, edges: Sequence[float] | None) -> Any:
     if way in ("load", "lift"):
         name, unit, scale = ("capacity", "kW", 1e-3) if way == "load" else ("refrigerant_lift", "K", 1.0)
         if edges is None:
-            raise WrongArgument(f"by={way!r} needs {way}_edges", argument=f"{way}_edges")
+            raise WrongArgument(
+                f"by={way!r} needs {way}_edges: the limits of its groups, {unit}", argument=f"{way}_edges"
+            )
         limits = np.asarray(edges, dtype=np.float64)
         if limits.ndim != 1 or len(limits) < 2 or not (np.diff(limits) > 0.0).all():
             raise WrongArgument(

@@ -100,7 +100,9 @@ class Uncertainty:
         for reading, accuracy in accuracies.items():
             name, _ = _core._reading(reading)
             if not isinstance(accuracy, Accuracy):
-                raise WrongArgument(f"accuracies[{reading!r}] must be an Accuracy", argument="accuracies")
+                raise WrongArgument(
+                    f"accuracies[{reading!r}] must be an Accuracy, got {accuracy!r}", argument="accuracies"
+                )
             if name not in declared:
                 reason = f"no column is declared for {name}"
                 raise Inconsistent(
@@ -119,7 +121,7 @@ class Uncertainty:
         names: list[str] = []
         for source in common:
             if not isinstance(source, CommonBias):
-                raise WrongArgument("common must hold CommonBias", argument="common")
+                raise WrongArgument(f"common must hold CommonBias objects, got {source!r}", argument="common")
             for reading in source.readings:
                 if _core._reading(reading)[0] not in declared:
                     raise WrongArgument(f"common: no column is declared for {reading}", argument="common")
@@ -187,7 +189,9 @@ class Uncertainty:
         for figure in figures:
             result._values(figure)
             if figure in _STEPPED:
-                raise WrongArgument(f"{figure} is no smooth function of readings", argument="figures")
+                raise WrongArgument(
+                    f"{figure} jumps with the readings and has no interval: leave it out", argument="figures"
+                )
         return list(figures)
 
     def _usable(self, table: Any, result: TrendResult) -> FloatArray:

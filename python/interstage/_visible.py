@@ -275,7 +275,9 @@ def added_readings(
         accuracy = candidates[candidate]
         name, _ = _core._reading(candidate)
         if not isinstance(accuracy, Accuracy):
-            raise WrongArgument(f"candidates[{candidate!r}] must be an Accuracy", argument="candidates")
+            raise WrongArgument(
+                f"candidates[{candidate!r}] must be an Accuracy, got {accuracy!r}", argument="candidates"
+            )
         scale, relative = _scale(name, accuracy.unit)
         if name in names:
             place = names.index(name)
@@ -308,7 +310,10 @@ def _by_balances(
     """Half widths of a figure with a reading that completes balances; None where it completes none."""
     name, accuracy = added
     if name not in typical:
-        raise WrongArgument(f"{name} is not read: its typical value must be given", argument="typical")
+        unit = _core._reading(name)[1]
+        raise WrongArgument(
+            f"typical must hold a value for {name} ({unit}), because no column reads it", argument="typical"
+        )
     trend = uncertainty.trend
     declared = {*uncertainty.accuracies, name}
     column = f"added {name}"

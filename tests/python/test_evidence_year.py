@@ -208,7 +208,7 @@ def test_progress_and_bad_input(year, monkeypatch, capsys) -> None:
         interstage.evidence_over_time(part, line, period="often", block="D")
     assert len(interstage.evidence_over_time(part.iloc[:0], line, period="7D", block="D")) == 0
     monkeypatch.setitem(sys.modules, "tqdm", None)
-    with pytest.raises(interstage.WrongArgument, match="needs the package tqdm"):
+    with pytest.raises(interstage.WrongArgument, match="needs tqdm"):
         interstage.evidence_over_time(part, line, period="7D", block="D", progress=True)
     monkeypatch.undo()
     pytest.importorskip("tqdm")

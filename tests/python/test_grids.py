@@ -136,7 +136,7 @@ def test_progress_of_a_grid(capsys, monkeypatch):
     interstage.grid(progress=True, **axes, **AT_5_37, **SIZE)
     assert re.search(r"100%.*2/2", capsys.readouterr().err)
     monkeypatch.setitem(sys.modules, "tqdm", None)
-    with pytest.raises(interstage.WrongArgument, match="needs the package tqdm"):
+    with pytest.raises(interstage.WrongArgument, match="needs tqdm"):
         interstage.grid(progress=True, **axes, **AT_5_37, **SIZE)
     assert len(interstage.grid(progress=False, **axes, **AT_5_37, **SIZE).table) == 2
 

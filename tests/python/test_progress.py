@@ -128,7 +128,7 @@ def test_every_long_call_shows_a_bar_when_asked_and_gives_the_same(monkeypatch, 
     assert "block" in capsys.readouterr().err
     monkeypatch.setitem(sys.modules, "tqdm", None)
     for call in calls.values():
-        with pytest.raises(interstage.WrongArgument, match="needs the package tqdm"):
+        with pytest.raises(interstage.WrongArgument, match="needs tqdm"):
             call(True)
         call(False)
 

@@ -141,7 +141,7 @@ def test_what_could_mean_two_things_is_refused(columns: Any, error: Any, message
     [
         ({"condenser": "floods"}, interstage.UnknownOption, "condenser must be one of 'holds liquid'"),
         ({"taps": {"condenser_pressure": "somewhere"}}, interstage.UnknownOption, "must be one of 'shell'"),
-        ({"taps": {"power": "shell"}}, interstage.WrongArgument, "power is not of that kind"),
+        ({"taps": {"power": "shell"}}, interstage.WrongArgument, "power is no pressure"),
         ({"thermometers": ["a"]}, interstage.WrongArgument, "must be a mapping of quantity to place"),
         ({"chilled_water": "glycol"}, interstage.WrongArgument, "chilled_water must be a WaterLoop"),
         ({"others": {"x": "furlong"}}, interstage.UnknownOption, "unit of column 'x' must be one of"),

@@ -434,8 +434,8 @@ def test_given_saturation_temperatures_and_water():
         (AT_5_37, interstage.WrongArgument, "they follow from exchangers and water"),
         ({"evaporating_temperature": 278.15}, interstage.WrongArgument, "give both or none"),
         ({"basis": TEMPERATURES, "water": None}, interstage.WrongArgument, "are missing"),
-        ({"subcooling": [0.0, 1.0]}, interstage.WrongArgument, "subcooling is a single number"),
-        ({"liquid_carryover": 0.01}, interstage.WrongArgument, "there is no liquid_carryover"),
+        ({"subcooling": [0.0, 1.0]}, interstage.WrongArgument, "subcooling must be a single number"),
+        ({"liquid_carryover": 0.01}, interstage.WrongArgument, "liquid_carryover must be 0"),
         (
             {"water": water_side(chilled_water_leaving=None)},
             interstage.WrongArgument,

@@ -164,7 +164,7 @@ def test_bad_requests_are_refused_with_names() -> None:
         Accuracy(-1.0, unit="K")
     with pytest.raises(interstage.Inconsistent, match="nan"):
         Accuracy(float("nan"), unit="K")
-    with pytest.raises(interstage.WrongArgument, match="needs its unit"):
+    with pytest.raises(interstage.WrongArgument, match="unit must say what"):
         Accuracy(1.0)
     with pytest.raises(interstage.WrongArgument, match="two or more"):
         CommonBias(["power"], 1.0, "kW")
@@ -175,7 +175,7 @@ def test_bad_requests_are_refused_with_names() -> None:
     told = Uncertainty(TREND, good).analyse(machine(2), figures=["cop"])
     with pytest.raises(interstage.UnknownOption, match="cop"):
         told.half_width("capacity")
-    with pytest.raises(interstage.WrongArgument, match="no smooth"):
+    with pytest.raises(interstage.WrongArgument, match="leave it out"):
         Uncertainty(TREND, good).analyse(machine(2), figures=["economizer_evidence"])
     with pytest.raises(interstage.Inconsistent, match="none of the rows"):
         told.mean("cop", np.zeros(2, dtype=bool))
