@@ -1,5 +1,7 @@
 """Configuration of Sphinx. `python python/docs/build.py` prepares the sources and calls it."""
 
+import re
+
 import interstage
 
 project = "interstage"
@@ -38,6 +40,8 @@ add_module_names = False
 toc_object_entries_show_parents = "hide"
 napoleon_google_docstring = False
 napoleon_use_rtype = True
+# Parameters that share a line stay together; `linked` then links the classes among their types.
+napoleon_use_param = False
 napoleon_use_ivar = False
 
 plot_include_source = True
@@ -56,3 +60,22 @@ html_theme_options = {
     "light_css_variables": {"color-brand-primary": "#1f5a73", "color-brand-content": "#1f5a73"},
     "dark_css_variables": {"color-brand-primary": "#8fc3d9", "color-brand-content": "#8fc3d9"},
 }
+
+CLASSES = "|".join(sorted((name for name in interstage.__all__ if name[0].isupper()), key=len, reverse=True))
+
+
+def linked(app, what, name, obj, options, lines):
+    """Link the public classes in the type of a parameter, which napoleon writes as ``**name** (*type*)``."""
+
+    def types(found):
+        parts = re.split(rf"\b({CLASSES})\b", found[2])
+        words = [f":py:obj:`{part}`" if i % 2 else f"*{part.strip()}*" for i, part in enumerate(parts)]
+        return f"{found[1]} ({' '.join(word for word in words if word != '**')})"
+
+    for i, line in enumerate(lines):
+        lines[i] = re.sub(r"(\*\*[^*]+\*\*) \(\*([^*]+)\*\)", types, line)
+
+
+def setup(app):
+    # After napoleon, whose priority is 500.
+    app.connect("autodoc-process-docstring", linked, priority=600)

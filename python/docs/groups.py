@@ -90,9 +90,9 @@ GROUPS = {
             "sensitivity_table",
         ],
     ),
-    "Diagrams": (
-        "Property diagrams with cycles on them. They need matplotlib.",
-        ["Diagram"],
+    "Diagrams and charts": (
+        "Property diagrams with cycles on them, and charts. They need matplotlib.",
+        ["Diagram", "PressureSweep", "sweep_pressures"],
     ),
     "Readings": (
         "A trend export on its way to figures: units, times, quality, steadiness. They need pandas.",
