@@ -69,8 +69,12 @@ def linked(app, what, name, obj, options, lines):
 
     def types(found):
         parts = re.split(rf"\b({CLASSES})\b", found[2])
-        words = [f":py:obj:`{part}`" if i % 2 else f"*{part.strip()}*" for i, part in enumerate(parts)]
-        return f"{found[1]} ({' '.join(word for word in words if word != '**')})"
+        parts = [f":py:obj:`{part}`" if i % 2 else italic(part) for i, part in enumerate(parts) if part]
+        # A space that is escaped parts the markup and is not shown.
+        return f"{found[1]} ({'\\\\ '.join(parts)})"
+
+    def italic(text):
+        return re.sub(r"\w.*\w|\w", r"*\g<0>*", text)
 
     for i, line in enumerate(lines):
         lines[i] = re.sub(r"(\*\*[^*]+\*\*) \(\*([^*]+)\*\)", types, line)

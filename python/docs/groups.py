@@ -19,6 +19,7 @@ GROUPS = {
             "catalogue",
             "names",
             "blends",
+            "PressureTable",
         ],
     ),
     "Circuits and cycles": (

@@ -481,7 +481,7 @@ def test_columns_of_any_kind(column):
         ({"basis": "same lift"}, interstage.UnknownOption, "basis must be 'same saturation temperatures' or"),
         ({"basis": []}, interstage.WrongArgument, "basis must be a name"),
         ({"basis": 3}, interstage.WrongArgument, "basis must be a name"),
-        ({"basis": [VOLUME, VOLUME]}, interstage.WrongArgument, "named twice"),
+        ({"basis": [VOLUME, VOLUME]}, interstage.WrongArgument, "twice"),
         ({"circuits": []}, interstage.WrongArgument, "at least one"),
         ({"circuits": "R-134a"}, interstage.WrongArgument, "must be a list of Circuit"),
         ({"circuits": ["R-134a"]}, interstage.WrongArgument, r"circuits\[0\] must be a Circuit, got str"),
