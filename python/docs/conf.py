@@ -23,6 +23,7 @@ nb_merge_streams = True
 
 # A word in single backticks is the name of something in the package, or else code.
 default_role = "py:obj"
+smartquotes = False
 nitpicky = True
 # What a docstring calls the kind of a parameter is prose; names that are no public ones are code.
 nitpick_ignore_regex = [
@@ -71,15 +72,22 @@ def linked(app, what, name, obj, options, lines):
         parts = re.split(rf"\b({CLASSES})\b", found[2])
         parts = [f":py:obj:`{part}`" if i % 2 else italic(part) for i, part in enumerate(parts) if part]
         # A space that is escaped parts the markup and is not shown.
-        return f"{found[1]} ({'\\\\ '.join(parts)})"
+        shown = "\\ ".join(parts)
+        return f"{found[1]} ({shown})"
 
     def italic(text):
-        return re.sub(r"\w.*\w|\w", r"*\g<0>*", text)
+        return re.sub(r"[^\s,](.*[^\s,])?", r"*\g<0>*", text) if re.search(r"\w", text) else text
 
     for i, line in enumerate(lines):
         lines[i] = re.sub(r"(\*\*[^*]+\*\*) \(\*([^*]+)\*\)", types, line)
 
 
+def escaped(app, what, name, obj, options, lines):
+    """Keep a unit that begins a line, as in "W. Without it", from being taken for a letter of a list."""
+    lines[:] = [re.sub(r"^(\s*)([A-Z]\. )", r"\1\\\2", line) for line in lines]
+
+
 def setup(app):
-    # After napoleon, whose priority is 500.
+    # Before and after napoleon, whose priority is 500.
+    app.connect("autodoc-process-docstring", escaped, priority=400)
     app.connect("autodoc-process-docstring", linked, priority=600)
