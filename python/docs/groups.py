@@ -163,6 +163,8 @@ GROUPS = {
             "Visible",
             "shortfall",
             "Shortfall",
+            "economizer_saving",
+            "EconomizerSaving",
             "why_it_changed",
             "Change",
             "Operation",
