@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _baseline_model as model
-from interstage import _core
+from interstage import _charts_trend, _core
 from interstage._analysed import pandas_frame, rows_chosen, values
 from interstage._baseline_fit import BaselineFit, assembled, refuse_poor, regression_of, terms_of
 from interstage._quantities import quantity
@@ -255,6 +255,45 @@ class Baseline:
                 self.at(extrapolate=False, **at).expected * found["measured"] / found["expected"]
             )
         return found
+
+    def over_time(
+        self,
+        frame: Any,
+        ax: Any = None,
+        *,
+        at: Mapping[str, float] | None = None,
+        where: Any = None,
+        step: str | None = None,
+        units: str = "SI",
+    ) -> Any:
+        """Draw the figure over time with what is expected and its interval; needs matplotlib.
+
+        Parameters
+        ----------
+        frame : pandas.DataFrame
+            With times in its index.
+        ax : matplotlib Axes, optional
+        at : mapping of str to float, optional
+            Conditions in SI that all rows are brought to, as in `compare`.
+        where : array of bool, optional
+            Rows that count, such as those in operation.
+        step : str, optional
+            Length of time of which one median is drawn, such as ``"1D"``; unless given each of up to 1000
+            rows, else at most 300 medians.
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        matplotlib Axes
+            Points beyond the 95 % interval of a single row are filled; rows outside of what the fit has seen
+            are crosses beside a dashed expectation without interval.
+
+        Raises
+        ------
+        WrongArgument
+            If the frame has no times, or lacks the figure or a driver.
+        """
+        return _charts_trend.against_baseline(self, frame, at, where, step, units, ax)
 
     def save(self, path: Any) -> None:
         """Write the baseline as readable JSON.

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
-from interstage import _analysed, _tables
+from interstage import _analysed, _charts_evidence, _tables
 from interstage._departures import _COVERAGE, Departure
 from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption
@@ -79,6 +79,8 @@ class Evidence:
         Figures that were left out -> why.
     not_weighed : dict
         Faults of which nothing can be said -> why.
+    clear : float
+        How far the likeliest fault had to be above the others and above none, as a logarithm of odds.
     """
 
     verdict: str
@@ -87,6 +89,7 @@ class Evidence:
     suspicions: tuple[Suspicion, ...]
     not_used: Mapping[str, str] = field(default_factory=dict)
     not_weighed: Mapping[str, str] = field(default_factory=dict)
+    clear: float = math.log(10.0)
 
     def table(self) -> Any:
         """Faults, the likeliest first, as a pandas DataFrame."""
@@ -116,6 +119,27 @@ class Evidence:
                 "strongest row": [item.strongest for item in self.departures],
             }
         )
+
+    def bars(self, ax: Any = None, *, most: int = 8) -> Any:
+        """Draw the odds of the likeliest faults, with what speaks for and against each; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+        most : int, optional
+            How many faults are drawn.
+
+        Returns
+        -------
+        matplotlib Axes
+            A fault that is named is hatched; where none is, the title says that it cannot be told.
+
+        Raises
+        ------
+        OutOfRange
+            If most is below 1.
+        """
+        return _charts_evidence.evidence_bars(self, most, ax)
 
     def _repr_html_(self) -> str:
         columns = {name: column[:5] for name, column in self._columns().items()}
@@ -253,7 +277,7 @@ def weigh_evidence(
     suspicions = [_suspect(members, used) for members in alike.values()]
     suspicions.sort(key=lambda item: -item.odds)
     verdict, reason = _verdict(suspicions, used, clear)
-    return Evidence(verdict, reason, tuple(found), tuple(suspicions), not_used, not_weighed)
+    return Evidence(verdict, reason, tuple(found), tuple(suspicions), not_used, not_weighed, clear)
 
 
 def _suspect(alike: Sequence[Signature], used: Sequence[Departure]) -> Suspicion:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from interstage import _analysed, _tables
+from interstage import _analysed, _charts_evidence, _tables
 from interstage._departures import Expectation, departures
 from interstage._evidence import Evidence, weigh_evidence
 from interstage._progress import bar
@@ -76,6 +76,20 @@ class Findings:
                 "check": [items[0].suspicions[0].check for items in stretches],
             }
         )
+
+    def over_time(self, ax: Any = None) -> Any:
+        """Draw the verdict of each period over time; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+
+        Returns
+        -------
+        matplotlib Axes
+            A lane for each fault that was named or fitted best, the last one for "cannot tell".
+        """
+        return _charts_evidence.findings_over_time(self, ax)
 
     def _repr_html_(self) -> str:
         columns = self._columns()

@@ -50,8 +50,8 @@ TITLE, NOTE, SMALL = 11.0, 8.5, 8.0
 _LETTERS, _LINES = 34, 3
 #: Width of a letter of a note, inches.
 _LETTER = 0.065
-#: What ticks and the label of an axis take, inches.
-_BELOW = 0.5
+#: What ticks and the label of an axis take, inches, and ticks alone.
+_BELOW, _TICKS = 0.5, 0.42
 
 
 def axes(ax: Any, height: float, width: float = WIDTH) -> Any:
@@ -129,7 +129,7 @@ def say(ax: Any, title: str, *notes: str) -> None:
         )
     title = title[:1].upper() + title[1:]
     title = "\n".join(textwrap.wrap(title, max(24, int(columns * 0.8))))
-    ax.set_title(title, loc="left", fontsize=TITLE, pad=8.0 + 1.22 * NOTE * len(lines))
+    ax.set_title(title, loc="left", fontsize=TITLE, pad=8.0 + 1.38 * NOTE * len(lines))
 
 
 def nothing(ax: Any, title: str, sentence: str, *notes: str) -> Any:
@@ -179,8 +179,9 @@ def key(ax: Any, handles: Sequence[Any] | None = None) -> None:
     if not handles:
         return
     labels = [handle.get_label() for handle in handles]
+    below = _BELOW if ax.get_xlabel() else _TICKS
     # Below ticks and label of the axis, whatever the height of the axes turns out to be.
-    down = import_module("matplotlib.transforms").ScaledTranslation(0.0, -_BELOW, ax.figure.dpi_scale_trans)
+    down = import_module("matplotlib.transforms").ScaledTranslation(0.0, -below, ax.figure.dpi_scale_trans)
     ax.legend(
         handles=handles,
         loc="upper left",
@@ -198,6 +199,14 @@ def fitted(ax: Any, text: str, *, upright: bool = False) -> str:
     """Break the label of an axis where it is longer than the axis."""
     inches = ax.figure.get_figheight() * ax.get_position().height if upright else inner_width(ax)
     return "\n".join(textwrap.wrap(text, max(20, int(inches / 0.085))))
+
+
+def per_cent(share: float) -> str:
+    """A share in per cent, two digits of small ones."""
+    if share == 0.0:
+        return "0"
+    value = 100.0 * share
+    return "< 0.01 %" if value < 0.01 else f"{value:.0f} %" if value >= 10.0 else f"{value:.2g} %"
 
 
 def number(value: float) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _charts_flags
 from interstage._axis import Axis, BoolArray, FloatArray, axis
 from interstage._frames import Container, Texts
 from interstage._impossible import impossible_rows, suspects, words_of
@@ -174,6 +175,30 @@ class Quality:
     def _by_row(self, words: Any) -> Any:
         codes, where = np.unique(self._rows, return_inverse=True)
         return np.array([words(int(code)) for code in codes], dtype=object)[where]
+
+    def over_time(self, ax: Any = None, *, readings: Sequence[str] | None = None) -> Any:
+        """Draw which reading carries which flag, and when; needs matplotlib.
+
+        Parameters
+        ----------
+        ax : matplotlib Axes, optional
+        readings : sequence of str, optional
+            Which readings; all unless given.
+
+        Returns
+        -------
+        matplotlib Axes
+            A row for each reading, one for rows that contradict themselves and one for the machine being off;
+            stretches without rows are hatched. Long tables are drawn in 400 steps of time, each with every
+            flag that is in it. Times with a zone are those of UTC; of a column of times the days since the
+            first row.
+
+        Raises
+        ------
+        UnknownOption
+            If there is no such reading.
+        """
+        return _charts_flags.flags_over_time(self, readings, _WORDS, BAD, ax)
 
     def counts(self) -> dict[str, dict[str, int]]:
         """Count flags.

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _analysed, _tables, units
+from interstage import _analysed, _charts_trend, _tables, units
 from interstage._declared import SYSTEMS
 from interstage.errors import UnknownOption, WrongArgument
 
@@ -118,6 +118,30 @@ class Summary:
         """Give everything together as a pandas Series."""
         table = import_module("pandas").DataFrame(self._shown(units, whole=True))
         return table.drop(columns=list(self.by)).iloc[0]
+
+    def bars(self, figure: str = "kw_per_ton", ax: Any = None, *, units: str = "SI") -> Any:
+        """Draw a figure of every group as a bar with its interval; needs matplotlib.
+
+        Parameters
+        ----------
+        figure : str, optional
+            A column of the table without its unit: ``"energy"``, ``"cooling"``, ``"cop"``, ``"hours"``.
+        ax : matplotlib Axes, optional
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        matplotlib Axes
+            Groups whose hours are not all known say so.
+
+        Raises
+        ------
+        UnknownOption
+            If there is no such figure.
+        Inconsistent
+            If there are more groups than can be read.
+        """
+        return _charts_trend.summary_bars(self, figure, units, ax)
 
     def to_csv(self, path: str | PathLike[str], *, units: str = "SI") -> None:
         """Write the table to a file of comma-separated values."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core
+from interstage import _charts_trend, _core
 from interstage._balance import LOADS, balance_by_load
 from interstage._declared import SYSTEMS, shown
 from interstage._frames import Container
@@ -273,6 +273,46 @@ class TrendResult:
         319.15
         """
         return row_cycle(self, row, stage_efficiency)
+
+    def over_time(
+        self,
+        figure: str,
+        ax: Any = None,
+        *,
+        between: Mapping[str, tuple[float, float]] | None = None,
+        where: Any = None,
+        time: Any = None,
+        step: str | None = None,
+        units: str = "SI",
+    ) -> Any:
+        """Draw a figure over time, at equal conditions where limits are given; needs matplotlib and pandas.
+
+        Parameters
+        ----------
+        figure : str
+        ax : matplotlib Axes, optional
+        between : mapping of str to (float, float), optional
+            Figure -> lowest and highest value in SI of the rows that count: ``{"load": (0.35, 0.5)}`` for an
+            approach at equal load, ``{"capacity": (0.8e6, 1.0e6)}`` where no rated capacity was given.
+        where : array of bool, optional
+            Rows that count, such as those in steady operation.
+        time : sequence of times, optional
+            One for each row; the index of a pandas table unless given.
+        step : str, optional
+            Length of time of which one median is drawn, such as ``"7D"``; unless given each of up to 1000
+            rows, else at most 120 medians. Rows of a step are shown by their middle half.
+        units : {"SI", "I-P"}, optional
+
+        Returns
+        -------
+        matplotlib Axes
+
+        Raises
+        ------
+        WrongArgument
+            If there are no times, or limits are no limits.
+        """
+        return _charts_trend.figure_over_time(self, figure, between, where, time, step, units, ax)
 
     def frame(self, *, units: str = "SI", figures: Sequence[str] | None = None) -> Any:
         """Put figures side by side, each with its unit in the column's name, and the status last.
