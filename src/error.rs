@@ -65,7 +65,8 @@ pub enum Error {
     },
     /// A solver stopped without reaching its tolerance.
     #[error(
-        "{solver} did not converge after {iterations} iterations (residual {residual:e}, last value between {lower} and {upper})"
+        "{solver} did not converge{}; nothing is known to be wrong with the input: please report it",
+        Stopped { iterations: *iterations, residual: *residual, lower: *lower, upper: *upper }
     )]
     NotConverged {
         /// Which solver.
@@ -198,6 +199,29 @@ impl fmt::Display for Outside<'_> {
         let (low, high) = (rounded(minimum), rounded(maximum));
         let (low, high) = if (low..=high).contains(&value) { (minimum, maximum) } else { (low, high) };
         write!(f, "{given}{unit} is outside {} to {}{unit} ({reason})", Number(low), Number(high))
+    }
+}
+
+/// Where a solver stopped, as far as it is known.
+struct Stopped {
+    iterations: usize,
+    residual: f64,
+    lower: f64,
+    upper: f64,
+}
+
+impl fmt::Display for Stopped {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let &Self { iterations, residual, lower, upper } = self;
+        if iterations > 0 {
+            write!(f, " after {iterations} iterations")?;
+        }
+        match (residual.is_finite(), lower.is_finite() && upper.is_finite()) {
+            (true, true) => write!(f, " (residual {residual:e}, last value between {lower} and {upper})"),
+            (true, false) => write!(f, " (residual {residual:e})"),
+            (false, true) => write!(f, " (last value between {lower} and {upper})"),
+            (false, false) => Ok(()),
+        }
     }
 }
 

@@ -160,7 +160,20 @@ fn every_kind_has_a_message() {
                 lower: 1.0,
                 upper: 2.0,
             },
-            "saturation did not converge after 60 iterations (residual 2.5e-7, last value between 1 and 2)".to_owned(),
+            "saturation did not converge after 60 iterations (residual 2.5e-7, last value between 1 and 2); nothing is known to \
+             be wrong with the input: please report it"
+                .to_owned(),
+        ),
+        (
+            "NotConverged",
+            Error::NotConverged {
+                solver: "equilibrium",
+                iterations: 0,
+                residual: f64::NAN,
+                lower: f64::NAN,
+                upper: 2.0,
+            },
+            "equilibrium did not converge; nothing is known to be wrong with the input: please report it".to_owned(),
         ),
         (
             "UnknownRefrigerant",

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from typing import Any
 
-from interstage import _core, _tables
+from interstage import _core, _needed, _tables
 from interstage._study_rows import need_circuit, without_economizers
 from interstage.errors import UnknownOption, WrongArgument
 
@@ -260,7 +259,7 @@ def sensitivity_table(
                     "elasticity": slope * given / value if known else math.nan,
                 }
             )
-    return import_module("pandas").DataFrame(rows)
+    return _needed.pandas().DataFrame(rows)
 
 
 def _of_stage(name: str) -> tuple[int | None, str]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core, units
+from interstage import _core, _needed, units
 from interstage._declared import barometer_column, to_si
 from interstage._frames import table_columns
 from interstage._trend import Trend
@@ -48,7 +47,7 @@ _TO_SI: dict[str, Callable[[Any], Any]] = {
 
 def pandas_frame(argument: str, frame: Any) -> Any:
     """Refuse what is no pandas DataFrame."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if not isinstance(frame, pandas.DataFrame):
         raise WrongArgument(
             f"{argument} must be a pandas DataFrame, got {type(frame).__name__}", argument=argument
@@ -125,7 +124,7 @@ def rows_chosen(argument: str, frame: Any, where: Any) -> npt.NDArray[np.bool_]:
     """Turn a mask of rows into an array of bool; all rows unless given."""
     if where is None:
         return np.ones(len(frame), dtype=bool)
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if isinstance(where, pandas.Series):
         if not where.index.equals(frame.index):
             raise WrongArgument(f"{argument} must have the index of the frame", argument=argument)
@@ -182,7 +181,7 @@ def analysed(trend: Trend, table: Any, *, progress: bool | None = None) -> Any:
     >>> round(float(frame["subcooling [K]"].iloc[0]), 2)
     2.0
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     table = pandas_frame("table", table)
     result = trend.analyse(table, progress=progress)
     columns: dict[str, Any] = {}
@@ -253,7 +252,7 @@ def with_swings(frame: Any, rows: int = 12) -> Any:
     >>> float(interstage.with_swings(frame)["power_swing [W]"].iloc[-1].round(1))
     2828.4
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     frame = pandas_frame("frame", frame)
     refuse_below("rows", rows, 3, "rows")
     added = {}
@@ -294,7 +293,7 @@ def row_hours(frame: Any, hours: Any = None, longest: float | None = None) -> Fl
     -------
     array
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if hours is not None:
         each = per_row("hours", hours, frame)
         if not (each >= 0.0).all():
@@ -318,7 +317,7 @@ def row_hours(frame: Any, hours: Any = None, longest: float | None = None) -> Fl
 
 def block_labels(frame: Any, block: Any) -> npt.NDArray[np.int64]:
     """Number the blocks of rows that lean on each other: steps of time, or labels of one a row."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if isinstance(block, str):
         if not isinstance(frame.index, pandas.DatetimeIndex):
             raise WrongArgument(

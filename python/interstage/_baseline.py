@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
-from importlib import import_module
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -13,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _baseline_model as model
-from interstage import _charts_trend, _core
+from interstage import _charts_trend, _core, _needed
 from interstage._analysed import pandas_frame, rows_chosen, values
 from interstage._baseline_fit import BaselineFit, assembled, refuse_poor, regression_of, terms_of
 from interstage._quantities import quantity
@@ -178,7 +177,7 @@ class Baseline:
         if not extrapolate:
             beyond = self._beyond(x) != ""
             expected, half = np.where(beyond, np.nan, expected), np.where(beyond, np.nan, half)
-        series = import_module("pandas").Series
+        series = _needed.pandas().Series
         name = self.figure
         return Prediction(
             series(expected, index=frame.index, name=name), series(half, index=frame.index, name=name)
@@ -219,7 +218,7 @@ class Baseline:
         """
         frame = pandas_frame("frame", frame)
         words = self._beyond(self._drivers(frame))
-        return import_module("pandas").Series(words, index=frame.index, name="outside")
+        return _needed.pandas().Series(words, index=frame.index, name="outside")
 
     def compare(self, frame: Any, *, at: Mapping[str, float] | None = None) -> Any:
         """Compare the figure with what is expected at the conditions of each row.
@@ -240,7 +239,7 @@ class Baseline:
         frame = pandas_frame("frame", frame)
         expected, half = self.predict(frame)
         measured = values(frame, self.figure)
-        found = import_module("pandas").DataFrame(
+        found = _needed.pandas().DataFrame(
             {
                 "measured": measured,
                 "expected": expected.to_numpy(),

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from interstage import _analysed, _core, _looks, _tables
+from interstage import _analysed, _core, _looks, _needed, _tables
 from interstage._change_model import CAUSES, _Model
 from interstage._operation import Operation
 from interstage._progress import bar
@@ -87,7 +86,7 @@ class Change:
 
     def table(self) -> Any:
         """Causes, parts and intervals as a pandas DataFrame, the whole change last."""
-        return import_module("pandas").DataFrame(self._columns())
+        return _needed.pandas().DataFrame(self._columns())
 
     def to_csv(self, path: Any) -> None:
         """Write the table to a file of comma-separated values."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from interstage import _charts_time as over
-from interstage import _looks
+from interstage import _looks, _needed
 from interstage.errors import OutOfRange
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ def findings_over_time(findings: Findings, ax: Any) -> Any:
 
 def _places(findings: Findings) -> tuple[Any, Any, bool]:
     """Start and width of each period on the axis, and whether that is one of time."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     try:
         index = pandas.DatetimeIndex(list(findings.periods))
         dated = not index.isna().any() and not isinstance(findings.periods[0], (int, float, np.number))

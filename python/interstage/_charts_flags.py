@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _charts_time as over
-from interstage import _looks
+from interstage import _looks, _needed
 from interstage.errors import UnknownOption, WrongArgument
 
 if TYPE_CHECKING:
@@ -196,7 +196,7 @@ def _notes(quality: Quality, board: _Board, seen: Sequence[str], states: bool, g
 
 def _first(quality: Quality) -> Any:
     """Time of the first row; None where the index of the table holds no times."""
-    pandas = import_module("pandas") if quality.container._index is not None else None
+    pandas = _needed.pandas() if quality.container._index is not None else None
     index = quality.container._index
     if pandas is None or not isinstance(index, pandas.DatetimeIndex):
         return None

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _looks
+from interstage import _looks, _needed
 from interstage._declared import SYSTEMS, shown
 from interstage._quantities import quantity
 from interstage.errors import InterstageError, UnknownOption, WrongArgument
@@ -33,7 +33,7 @@ _GAP = 3.0
 
 def times_of(argument: str, frame: Any) -> Times:
     """Times of the rows of a frame, as clocks showed them; NaT where there is none."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if not isinstance(frame.index, pandas.DatetimeIndex):
         raise WrongArgument(f"a chart over time needs times in the index of {argument}", argument=argument)
     return as_times(frame.index)
@@ -50,7 +50,7 @@ def step_of(argument: str, step: Any) -> int | None:
     """Give a step of time in ns; None where it is not given."""
     if step is None:
         return None
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     try:
         found = pandas.Timedelta(step)
     except (ValueError, TypeError):

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _analysed, _looks
+from interstage import _analysed, _looks, _needed
 from interstage import _charts_time as over
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -86,7 +85,7 @@ def _limits(name: str, limits: Any) -> tuple[float, float]:
 
 def _times(result: TrendResult, time: Any) -> over.Times:
     """Times of the rows of a result: given, or those of the index of the table."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     index = result._container._index if time is None else time
     try:
         found = pandas.DatetimeIndex(index) if time is not None else index
@@ -220,7 +219,7 @@ def _condition(name: str, value: float, units: str) -> str:
 
 def _period(ax: Any, baseline: Baseline, first: Any, last: Any) -> None:
     """Mark the period of the fit at the foot of the chart, where it is a period of time."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     try:
         ends = [over.as_times(pandas.DatetimeIndex([text]))[0] for text in baseline.period]
     except (TypeError, ValueError):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
 from interstage._axis import BoolArray
 from interstage._dates import ORDER_WORDS, ORDERS, Parts, choose_orders, take_apart
 from interstage._fold import localized
@@ -103,7 +103,7 @@ def repair_times(
     >>> told.changes["why"].tolist()
     ['read month first, the others day first']
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if date_order is not None and date_order not in ORDERS:
         raise UnknownOption(
             f"date_order must be one of {', '.join(map(repr, ORDERS))}, got {date_order!r}",
@@ -167,7 +167,7 @@ class _Log:
 
     def table(self, index: Any) -> Any:
         rows = sorted(self.why)
-        return import_module("pandas").DataFrame(
+        return _needed.pandas().DataFrame(
             {
                 "row": np.array(rows, dtype=np.int64),
                 "found": [self.given.iloc[row] for row in rows],
@@ -190,7 +190,7 @@ def _kind(value: Any) -> str:
 
 
 def _read_times(given: Any, rows: BoolArray, local: Any, utc: BoolArray, log: _Log) -> None:
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     beyond = np.zeros(len(given), dtype=bool)
     for row in np.flatnonzero(rows):
         try:
@@ -252,7 +252,7 @@ def _read_texts(
     where = np.flatnonzero(rows)
     if not where.size:
         return
-    codes, texts = import_module("pandas").factorize(given[rows])
+    codes, texts = _needed.pandas().factorize(given[rows])
     once = take_apart(texts)
     parts = Parts(
         clock=once.clock[codes],
@@ -343,7 +343,7 @@ def time_steps(index: Any) -> dict[str, Any]:
     >>> steps["usual_step"], steps["duplicates"], round(steps["regular_share"], 2)
     (300.0, 0, 0.67)
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if not isinstance(index, pandas.DatetimeIndex):
         found = type(index).__name__
         raise WrongArgument(f"index must be a pandas.DatetimeIndex, got {found}", argument="index")

@@ -10,6 +10,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
+
 
 @dataclass(frozen=True, eq=False)
 class Container:
@@ -32,7 +34,7 @@ class Container:
         Entries of None in an array of objects are missing.
         """
         if self.library == "pandas":
-            return import_module("pandas").Series(values.copy(), index=self.index, name=name)
+            return _needed.pandas().Series(values.copy(), index=self.index, name=name)
         if self.library == "polars":
             series = values.tolist() if values.dtype == object else values
             return import_module("polars").Series(name or "", series)
@@ -42,9 +44,7 @@ class Container:
         """Give several values a row: a table of the library, or an array with one more dimension."""
         side_by_side = values.reshape(-1, len(names)) if len(names) else values.reshape(self.shape[0], 0)
         if self.library == "pandas":
-            return import_module("pandas").DataFrame(
-                side_by_side.copy(), index=self.index, columns=list(names)
-            )
+            return _needed.pandas().DataFrame(side_by_side.copy(), index=self.index, columns=list(names))
         if self.library == "polars":
             return import_module("polars").DataFrame(
                 {name: side_by_side[:, place] for place, name in enumerate(names)}

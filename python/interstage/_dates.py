@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
 from interstage._axis import BoolArray
 
 _TIME = r"(?:[T ,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([AaPp])?\.?(?:[Mm]\.?)?)?"
@@ -91,7 +91,7 @@ def take_apart(texts: Any) -> Parts:
         date = (third, first, second) if name_first else (first, second, third)
         for order, day in days_of(*date).items():
             days[order][row] = day
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     read = {
         order: pandas.to_datetime(pandas.Series(of, dtype=object), format="%Y-%m-%d", errors="coerce")
         .to_numpy()

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from importlib import import_module
 from typing import Any
 
-from interstage import _core
+from interstage import _core, _needed
 from interstage._tables import Table, columns_for, figures, table
 
 #: Figure or property -> words of a table of single figures, and the quantity its unit belongs to.
@@ -130,7 +129,7 @@ def points_html(points: _core.Points, units: str) -> str:
 
 def points_frame(points: _core.Points, units: str) -> Any:
     """Give the points of a cycle as a pandas DataFrame."""
-    return import_module("pandas").DataFrame(columns_for(points.to_dict(), units)).set_index("point")
+    return _needed.pandas().DataFrame(columns_for(points.to_dict(), units)).set_index("point")
 
 
 _CYCLE = (

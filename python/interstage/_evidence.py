@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from importlib import import_module
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
-from interstage import _analysed, _charts_evidence, _tables
+from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import _COVERAGE, Departure
 from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption
@@ -93,7 +92,7 @@ class Evidence:
 
     def table(self) -> Any:
         """Faults, the likeliest first, as a pandas DataFrame."""
-        return import_module("pandas").DataFrame(self._columns())
+        return _needed.pandas().DataFrame(self._columns())
 
     def _columns(self) -> dict[str, list[Any]]:
         return {
@@ -106,7 +105,7 @@ class Evidence:
 
     def departures_table(self) -> Any:
         """Figures and their departures in SI base units as a pandas DataFrame."""
-        return import_module("pandas").DataFrame(
+        return _needed.pandas().DataFrame(
             {
                 "figure": [item.figure for item in self.departures],
                 "expected [SI]": [item.expected for item in self.departures],

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from interstage import _analysed, _charts_evidence, _tables
+from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import Expectation, departures
 from interstage._evidence import Evidence, weigh_evidence
 from interstage._progress import bar
@@ -52,7 +51,7 @@ class Findings:
 
     def table(self) -> Any:
         """Periods with their verdicts as a pandas DataFrame."""
-        return import_module("pandas").DataFrame(self._columns())
+        return _needed.pandas().DataFrame(self._columns())
 
     def faults(self) -> Any:
         """Faults that were named, as a pandas DataFrame: one row for each stretch of periods without a break.
@@ -67,7 +66,7 @@ class Findings:
                     stretches.append([])
                 stretches[-1].append(item)
             before = item.verdict
-        return import_module("pandas").DataFrame(
+        return _needed.pandas().DataFrame(
             {
                 "fault": [items[0].verdict for items in stretches],
                 "first row": [min(d.first for d in items[0].suspicions[0].supporting) for items in stretches],

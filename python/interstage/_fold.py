@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
 from interstage._axis import BoolArray
 from interstage.errors import WrongArgument
 
@@ -31,7 +31,7 @@ def localized(local: npt.NDArray[np.datetime64], utc: BoolArray, zone: str, log:
     log : _Log
         Is told what was changed.
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     known = local[~np.isnat(local)]
     step = np.diff(known)
     nothing = np.timedelta64(0, "ns")

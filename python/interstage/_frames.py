@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
 from interstage._arrays import numbers
 from interstage.errors import WrongArgument, WrongLength
 
@@ -29,7 +30,7 @@ class Container:
     def column(self, values: Any, name: str) -> Any:
         """Give one column as a Series with the table's index, a polars Series or an array."""
         if self._module == "pandas":
-            return import_module("pandas").Series(values, index=self._index, name=name)
+            return _needed.pandas().Series(values, index=self._index, name=name)
         if self._module == "polars":
             return import_module("polars").Series(name, values.tolist() if values.dtype == object else values)
         return values
@@ -37,13 +38,13 @@ class Container:
     def other_rows(self, columns: dict[str, Any]) -> Any:
         """Give columns side by side whose rows are not those of the table that came in."""
         if self._module == "pandas":
-            return import_module("pandas").DataFrame(columns)
+            return _needed.pandas().DataFrame(columns)
         return self.table(columns)
 
     def table(self, columns: dict[str, Any]) -> Any:
         """Give columns side by side as the kind of table that came in."""
         if self._module == "pandas":
-            return import_module("pandas").DataFrame(columns, index=self._index)
+            return _needed.pandas().DataFrame(columns, index=self._index)
         if self._module == "polars":
             return import_module("polars").DataFrame(
                 [self.column(values, name) for name, values in columns.items()]

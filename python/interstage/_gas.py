@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 
-from interstage import _analysed, _core
+from interstage import _analysed, _core, _needed
 from interstage.errors import Inconsistent, WrongArgument
 
 #: Half width of a 95 % interval of a normal distribution, in standard deviations.
@@ -133,7 +132,7 @@ def gas_at_rest(
     mean = readings.mean(axis=0)
     saturated: Any = refrigerant.saturation(T=np.where(settled, mean, np.nan))
     gas = np.where(settled, _analysed.values(frame, pressure) - np.asarray(saturated.p), np.nan)
-    each = import_module("pandas").Series(gas, index=frame.index, name="gas_pressure [Pa]")
+    each = _needed.pandas().Series(gas, index=frame.index, name="gas_pressure [Pa]")
     known = np.isfinite(gas)
     if not known.any():
         reason = f"no row has stood for {rest_before} with its temperatures within {most_spread:g} K"
@@ -163,7 +162,7 @@ def gas_at_rest(
 
 def _rest(frame: Any, standing: Any, rest_before: Any) -> tuple[Any, Any]:
     """Rows that have stood for long enough, and for each the last row that is at least so much earlier."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     try:
         least = pandas.Timedelta(rest_before).to_timedelta64() if isinstance(rest_before, str) else None
     except ValueError:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 
+from interstage import _needed
 from interstage.errors import Inconsistent, WrongArgument
 
 __all__ = ["JoinedLogs", "join_logs"]
@@ -71,7 +71,7 @@ def join_logs(
     >>> joined.table["kw"].tolist()
     [100.0, 100.0, 120.0]
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if not isinstance(logs, Mapping) or not logs:
         raise WrongArgument("logs must be a mapping of name to pandas.Series", argument="logs")
     if (step is None) == (times is None):
@@ -105,7 +105,7 @@ def join_logs(
 
 
 def _clean(name: str, log: Any) -> tuple[Any, dict[str, int]]:
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if not isinstance(log, pandas.Series) or not isinstance(log.index, pandas.DatetimeIndex):
         raise WrongArgument(f"log {name!r} must be a pandas.Series with an index of times", argument=name)
     if not pandas.api.types.is_numeric_dtype(log.dtype) or pandas.api.types.is_bool_dtype(log.dtype):
@@ -123,7 +123,7 @@ def _clean(name: str, log: Any) -> tuple[Any, dict[str, int]]:
 
 
 def _grid(logs: Mapping[str, Any], step: Any, times: Any) -> Any:
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if times is not None:
         if not isinstance(times, pandas.DatetimeIndex) or times.hasnans:
             raise WrongArgument("times must be a pandas.DatetimeIndex without gaps (NaT)", argument="times")
@@ -146,7 +146,7 @@ def _grid(logs: Mapping[str, Any], step: Any, times: Any) -> Any:
 
 def _steps(first: Any, last: Any, size: Any) -> Any:
     """Whole steps from first to last: days by the wall clock, shorter steps through its changes."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     zone = first.tz
     if zone is None:
         return pandas.date_range(first.ceil(size), last.floor(size), freq=size)
@@ -162,7 +162,7 @@ def _steps(first: Any, last: Any, size: Any) -> Any:
 
 
 def _hold(name: str, longest: Any) -> Any:
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     given = longest.get(name) if isinstance(longest, Mapping) else longest
     try:
         hold = pandas.Timedelta(given)

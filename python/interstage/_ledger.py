@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from typing import Any, Literal
 
-from interstage import _charts_cycle
+from interstage import _charts_cycle, _needed
 from interstage._tables import SYSTEMS, rows_html, unit_shown
 from interstage.errors import UnknownOption
 
@@ -112,7 +111,7 @@ class ExergyLedger:
         >>> list(ledger.to_frame().columns), list(ledger.to_frame(units="I-P").columns)
         (['exergy [kW]', 'share [%]'], ['exergy [Btu/min]', 'share [%]'])
         """
-        pandas = import_module("pandas")
+        pandas = _needed.pandas()
         return pandas.DataFrame(self._table(units)).set_index("where the power goes")
 
     def to_html(self, units: Literal["SI", "I-P"] = "SI") -> str:

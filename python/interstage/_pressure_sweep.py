@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from itertools import pairwise
 from typing import Any, Literal
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _charts_cycle, _core, _tables
+from interstage import _charts_cycle, _core, _needed, _tables
 from interstage._arrays import numbers
 from interstage._study_rows import need_circuit
 from interstage.errors import Inconsistent, InterstageError, OutOfRange
@@ -102,7 +101,7 @@ class PressureSweep:
 
     def table(self) -> Any:
         """Exponents and COP as a pandas DataFrame, a column for each interstage."""
-        return import_module("pandas").DataFrame(self._columns())
+        return _needed.pandas().DataFrame(self._columns())
 
     def curve(self, ax: Any = None, *, units: Literal["SI", "I-P"] = "SI") -> Any:
         """Draw the COP over the exponents with the optimum and the rules; needs matplotlib.

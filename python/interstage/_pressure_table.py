@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib import import_module
 from pathlib import Path
 from typing import Any, NoReturn
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core
+from interstage import _core, _needed
 from interstage._arrays import as_number, numbers
 from interstage._tables import Table
 from interstage.errors import NotFinite, OutOfRange, UnknownOption, WrongArgument
@@ -144,7 +143,7 @@ class PressureTable:
         pandas.DataFrame
             NaN where a column does not apply.
         """
-        return import_module("pandas").DataFrame(self._columns())
+        return _needed.pandas().DataFrame(self._columns())
 
     def _cells(self) -> dict[str, list[str]]:
         cells = {}

@@ -6,14 +6,13 @@ import html
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from itertools import combinations
 from os import PathLike
 from typing import Any
 
 import numpy as np
 
-from interstage import _charts_study, _tables
+from interstage import _charts_study, _needed, _tables
 from interstage._bases import AT_SIZE, VOLUME, WATER
 
 #: Basis of a comparison -> the figure by which circuits are ranked on it. Size does not matter to the COP of
@@ -135,7 +134,7 @@ class Study:
         labels = list(dict.fromkeys(self.table[self._labels()].tolist()))
         found = {basis: {label: self._merit(basis, label) for label in labels} for basis in self.basis}
         rows = [row for pair in combinations(labels, 2) for row in _verdicts(pair, found)]
-        return import_module("pandas").DataFrame(rows)
+        return _needed.pandas().DataFrame(rows)
 
     def bars(self, figure: str = "cop", ax: Any = None, *, condition: Any = None) -> Any:
         """Draw a figure of every circuit as bars, by basis; needs matplotlib.

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core, _tables
+from interstage import _core, _needed, _tables
 from interstage._arrays import as_number, together
 from interstage._catalogue import environment_columns
 from interstage._cycles import Cycles
@@ -126,7 +125,7 @@ class Rows:
 
     def frame(self) -> Any:
         """Give the columns as a pandas DataFrame, each with its unit in its name."""
-        pandas = import_module("pandas")
+        pandas = _needed.pandas()
         return pandas.DataFrame(
             {
                 named(name, self._units): shown(name, column, self._units)

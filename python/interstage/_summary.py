@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from importlib import import_module
 from itertools import pairwise
 from os import PathLike
 from typing import Any
@@ -12,7 +11,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _analysed, _charts_trend, _tables, units
+from interstage import _analysed, _charts_trend, _needed, _tables, units
 from interstage._declared import SYSTEMS
 from interstage.errors import UnknownOption, WrongArgument
 
@@ -112,11 +111,11 @@ class Summary:
             and COP of their sums, each with the half width of its interval. Where no hour counts and some are
             unknown all of these are missing.
         """
-        return import_module("pandas").DataFrame(self._shown(units))
+        return _needed.pandas().DataFrame(self._shown(units))
 
     def total(self, *, units: str = "SI") -> Any:
         """Give everything together as a pandas Series."""
-        table = import_module("pandas").DataFrame(self._shown(units, whole=True))
+        table = _needed.pandas().DataFrame(self._shown(units, whole=True))
         return table.drop(columns=list(self.by)).iloc[0]
 
     def bars(self, figure: str = "kw_per_ton", ax: Any = None, *, units: str = "SI") -> Any:
@@ -220,7 +219,7 @@ def summarize(
     >>> summary.table()[["month", "hours [h]", "hours off [h]", "energy [kWh]", "cop [-]"]].values.tolist()
     [['2023-01', 2.0, 0.0, 150.0, 5.333333333333333], ['2023-02', 1.0, 1.0, 100.0, 5.0]]
     """
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     frame = _analysed.pandas_frame("frame", frame)
     ways = (by,) if isinstance(by, str) else tuple(by)
     if not ways or len(set(ways)) != len(ways):
@@ -282,7 +281,7 @@ def _hours(frame: Any, hours: Any, machine: str | None) -> tuple[FloatArray, Flo
 
 def _labels(frame: Any, way: str, edges: Sequence[float] | None) -> Any:
     """Label of the group of each row, in an order that sorts."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     if way == "month":
         if not isinstance(frame.index, pandas.DatetimeIndex):
             raise WrongArgument("by='month' needs times in the index of the frame", argument="by")

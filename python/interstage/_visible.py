@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from interstage import _core
+from interstage import _core, _needed
 from interstage._accuracy import COVERAGE, Accuracy, _scale
 from interstage._beside import UNITS, Beside, beside
 from interstage._departures import DRIFT, Departure, _kind
@@ -296,7 +295,7 @@ def added_readings(
             after = before if after is None else after
         now, then = float(np.median(before[good])), float(np.nanmedian(after[good]))
         found.append({"reading": name, "before": now, "after": then, "shrinks_to": then / now, "by": by})
-    return import_module("pandas").DataFrame(found).sort_values("after", ignore_index=True)
+    return _needed.pandas().DataFrame(found).sort_values("after", ignore_index=True)
 
 
 def _by_balances(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from interstage import _needed
 from interstage.errors import Inconsistent, WrongArgument
 
 #: Hours from UTC of the letters in use in the United States (15 U.S.C. 260a to 263; from memory).
@@ -61,7 +61,7 @@ def offsets_of(
 
 def _of_zone(moments: npt.NDArray[np.datetime64], zone: str) -> dict[str, int]:
     """Letters of a zone in the years of the times, and their offsets."""
-    pandas = import_module("pandas")
+    pandas = _needed.pandas()
     years = np.unique(moments[~np.isnat(moments)].astype("datetime64[Y]"))
     quarters = [year.astype("datetime64[M]") + month for year in years for month in (0, 3, 6, 9)]
     try:

@@ -2,6 +2,7 @@
 
 import inspect
 import pickle
+import sys
 
 import pytest
 
@@ -206,3 +207,16 @@ def test_traces_do_not_hide_the_error():
     with pytest.raises(interstage.OutOfRange) as raised:
         r134a().state(p=[1e5, -1.0], T=300.0, errors="raise")
     assert raised.value.__suppress_context__
+
+
+def test_a_call_that_needs_pandas_says_how_to_get_it(monkeypatch) -> None:
+    monkeypatch.setitem(sys.modules, "pandas", None)
+    with pytest.raises(ImportError, match=r"pip install 'interstage\[pandas\]'"):
+        interstage.grid(
+            refrigerant="R-134a",
+            arrangement="1 stage",
+            isentropic_efficiency=0.8,
+            evaporating_temperature=278.15,
+            condensing_temperature=310.15,
+            capacity=1e6,
+        )
