@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from importlib import import_module
 from typing import Any, Literal
 
@@ -12,63 +11,17 @@ import numpy as np
 
 from interstage import _core, _looks
 from interstage import _diagram_lines as lines
+from interstage._diagram_interactive import interactive
 from interstage._diagram_labels import Labels
+from interstage._diagram_looks import LOOKS, CycleLook, is_thin
 from interstage._diagram_view import AXES, View, axis_label, value_text
 from interstage._tables import columns_for
+from interstage._trend_cycles import TrendCycles
+from interstage._trend_result import TrendResult
 from interstage.errors import NotFinite, OutOfRange, UnknownOption, WrongArgument
 
 Kind = Literal["p-h", "T-s", "h-s"]
 Units = Literal["SI", "I-P"]
-
-
-@dataclass(frozen=True)
-class Look:
-    """How a family of lines looks; told apart by dashes too, for print without color."""
-
-    color: str
-    dashes: tuple[float, ...] | None
-    #: Where along a line its value is written, if there is room.
-    written: float
-
-
-LOOKS = {
-    "T": Look("#8c510a", None, 0.06),
-    "s": Look("#35688c", (5.0, 2.0), 0.93),
-    "rho": Look("#5f6f52", (6.0, 2.0, 1.0, 2.0), 0.9),
-    "x": Look("#757575", (1.0, 2.0), 0.1),
-    "p": Look("#3f6f3f", (4.0, 1.5), 0.94),
-    "h": Look("#35688c", (5.0, 2.0), 0.9),
-}
-
-#: Streams that meet, divide or change by exchange with another stream are drawn thin.
-_THIN = ("mixing", "tank", "exchanger", "suction_line", "motor")
-
-
-def is_thin(component: str, start: str) -> bool:
-    """Tell whether the way of a stream is drawn thin."""
-    return any(part in component for part in _THIN) or start in ("hot_gas_bypass", "motor_vapor")
-
-
-@dataclass(frozen=True)
-class CycleLook:
-    """How a cycle looks: of several the first is the widest, so that those upon it do not hide it."""
-
-    color: str
-    marker: str
-    hollow: bool
-    wider: float
-
-    @classmethod
-    def of(cls, place: int, many: int) -> CycleLook:
-        """Look of the cycle at a place among many; hollow markers once all colors were there."""
-        color, marker = _looks.SERIES[place % len(_looks.SERIES)]
-        return cls(color, marker, place // len(_looks.SERIES) % 2 == 1, min(many - 1 - place, 3) * 1.0)
-
-    def dots(self) -> dict[str, Any]:
-        """Markers of matplotlib."""
-        face = "white" if self.hollow else self.color
-        size = 4.5 + 0.8 * self.wider
-        return {"color": self.color, "marker": self.marker, "markerfacecolor": face, "markersize": size}
 
 
 def _checked_temperatures(refrigerant: _core.Refrigerant, temperatures: Any) -> tuple[float, float]:
@@ -247,6 +200,80 @@ class Diagram:
             for line in found:
                 self._write(ax, view, labels, name, line)
         return figure
+
+    def interactive(
+        self,
+        result: TrendResult | None = None,
+        *,
+        rows: Any = None,
+        times: Sequence[Any] | None = None,
+        most_rows: int = 60,
+        stage_efficiency: float | None = None,
+    ) -> Any:
+        """Make the diagram to look into, and with a trend one whose cycle moves with the time.
+
+        Under the pointer stand the value of a line and the state of a point: name, temperature, pressure,
+        enthalpy, entropy, density, quality and mass flow, in the units of the diagram. A trend adds the
+        cycle of one row after another, as `TrendResult.cycle` gives it, and a slider; the cycles added stay
+        for comparison. Rows without a cycle are named above the diagram with the reason, those of many
+        stretches in short; ``figure.layout.meta["left_out"]`` lists every stretch: first and last row, rows
+        and reason. One row alone goes on any diagram by ``diagram.add(result.cycle(row), label)``.
+
+        Parameters
+        ----------
+        result : TrendResult, optional
+            Of the same refrigerant.
+        rows : sequence of int or of bool, optional
+            Numbers of the rows to take, or one truth value a row; all unless given.
+        times : sequence, optional
+            What the rows are called, one value a row; the index of a pandas table unless given, or the number
+            of the row.
+        most_rows : int, optional
+            If more rows than this have a cycle, so many evenly spread over them are shown.
+        stage_efficiency : float, optional
+            As in `TrendResult.cycle`.
+
+        Returns
+        -------
+        plotly.graph_objects.Figure
+            ``show()`` opens it, ``write_html(path)`` stores it.
+
+        Raises
+        ------
+        Undefined
+            If no row has a cycle, with what is remarked most often.
+        WrongArgument, WrongLength, OutOfRange, Inconsistent
+            If rows and times are none of the trend, or the trend is of another refrigerant.
+
+        Examples
+        --------
+        >>> import interstage
+        >>> r = interstage.Refrigerant("R-134a")
+        >>> stage = interstage.Stage(polytropic_efficiency=0.8)
+        >>> circuit = interstage.Circuit.arranged(r, "2 stages: tank@2", stage=stage)
+        >>> readings = {"evaporator_pressure": ("evap", "kPa"), "condenser_pressure": ("cond", "kPa")}
+        >>> result = interstage.Trend(circuit, readings).analyse({"evap": [350, 0], "cond": [900, 910]})
+        >>> figure = interstage.Diagram(r).interactive(result, stage_efficiency=0.8)
+        >>> len(figure.frames), figure.layout.meta["left_out"][0]["first"]
+        (1, 'row 1')
+        """
+        trend = None
+        if result is None:
+            others = {"rows": rows, "times": times, "stage_efficiency": stage_efficiency}
+            for name, value in others.items():
+                if value is not None:
+                    raise WrongArgument(f"{name} needs the result of a trend", argument=name)
+        else:
+            given: Any = result
+            if not isinstance(given, TrendResult):
+                message = f"result must be a TrendResult, got {type(given).__name__}"
+                raise WrongArgument(message, argument="result")
+            of = result._trend.circuit.refrigerant
+            if of != self._refrigerant:
+                message = f"the diagram is of {self._refrigerant!r}, the trend of {of!r}"
+                raise WrongArgument(message, argument="result")
+            trend = TrendCycles.of(result, rows, times, most_rows, stage_efficiency)
+        return interactive(self._view(trend.cycles if trend else ()), self._cycles, trend)
 
     def _axes(self, ax: Any, view: View) -> None:
         horizontal, vertical = view.axes

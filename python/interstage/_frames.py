@@ -27,6 +27,11 @@ class Container:
         self._module = _module_of(table)
         self._index = table.index if self._module == "pandas" else None
 
+    @property
+    def index(self) -> Any:
+        """Index of a pandas table, else None."""
+        return self._index
+
     def column(self, values: Any, name: str) -> Any:
         """Give one column as a Series with the table's index, a polars Series or an array."""
         if self._module == "pandas":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import operator
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -62,16 +63,33 @@ def _are_all_read(result: TrendResult) -> bool:
     return bool(names) and not any(name in result.unavailable for name in names)
 
 
-def rows_with_cycle(result: TrendResult, stage_efficiency: float | None) -> npt.NDArray[np.bool_]:
-    """Tell the rows that have what a cycle is made of."""
-    there = np.ones(len(result), dtype=bool)
-    for figure in _needed(result, stage_efficiency):
-        there &= np.isfinite(result._values(figure))
-    if _are_all_read(result):
-        for exponents in _tanks(result).values():
-            there &= np.isfinite(exponents)
-    there &= (result._bits() & np.uint32(_refused_bits())) == 0
-    return there
+def _read_exponents(result: TrendResult) -> dict[str, npt.NDArray[np.float64]]:
+    """Exponents of the economizers that a row must have, by their figures."""
+    if not _are_all_read(result):
+        return {}
+    return {f"stage_{place + 2}_tank_pressure_exponent": found for place, found in _tanks(result).items()}
+
+
+def why_no_cycle(result: TrendResult, stage_efficiency: float | None) -> npt.NDArray[np.object_]:
+    """Tell of each row why it has no cycle; nothing where it has what a cycle is made of."""
+    needed = {name: result._values(name) for name in _needed(result, stage_efficiency)}
+    needed |= _read_exponents(result)
+    lacking = np.column_stack([~np.isfinite(values) for values in needed.values()])
+    bits = result._bits()
+    refused = bits & np.uint32(_refused_bits())
+    # What refuses a row is told alone: then all else lacks too, and is remarked on.
+    lacking[refused > 0], bits[refused > 0] = False, refused[refused > 0]
+    # Rows that lack the same share a text.
+    kinds = bits.astype(np.uint64) | (lacking @ (1 << np.arange(32, 32 + len(needed), dtype=np.uint64)))
+    _, first, kind = np.unique(kinds, return_index=True, return_inverse=True)
+    texts = [_reason(np.array([*needed])[lacking[row]], int(bits[row])) for row in first]
+    return np.array(texts, dtype=object)[kind]
+
+
+def _reason(lacking: Sequence[str], bits: int) -> str:
+    if len(lacking):
+        return f"{', '.join(lacking)} cannot be told: {remark_text(bits)}"
+    return remark_text(bits) if bits & _refused_bits() else ""
 
 
 def _refused_bits() -> int:
@@ -106,15 +124,10 @@ def row_cycle(result: TrendResult, row: Any, stage_efficiency: float | None) -> 
     needed = _needed(result, stage_efficiency)
     figures = {name: float(result._values(name)[number]) for name in needed}
     bits = int(result._bits()[number])
-    missing = [name for name, value in figures.items() if not np.isfinite(value)]
     exponents = {place: float(read[number]) for place, read in _tanks(result).items()}
-    if _are_all_read(result):
-        missing += [
-            f"stage_{place + 2}_tank_pressure_exponent" for place, at in exponents.items() if np.isnan(at)
-        ]
-    if missing or bits & _refused_bits():
-        lacking = f"{', '.join(missing)} cannot be told: " if missing else ""
-        state = f"{lacking}{remark_text(bits)}"
+    read = {name: float(values[number]) for name, values in _read_exponents(result).items()}
+    state = _reason([name for name, value in {**figures, **read}.items() if not np.isfinite(value)], bits)
+    if state:
         raise Undefined(f"row {number} has no cycle: {state}", property="cycle", state=state, row=number)
     efficiency = figures["stage_efficiency"] if stage_efficiency is None else stage_efficiency
     conditions: dict[str, Any] = {name: figures[name] for name in _NEEDED[:2]}

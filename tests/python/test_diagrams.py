@@ -223,7 +223,7 @@ def test_pressures_of_a_vacuum_are_on_the_axis(name):
 
 
 def test_cycles_that_lie_on_each_other_all_show(refrigerant):
-    from interstage._diagrams import CycleLook
+    from interstage._diagram_looks import CycleLook
 
     looks = [CycleLook.of(place, 3) for place in range(3)]
     assert [look.wider for look in looks] == [2.0, 1.0, 0.0]
