@@ -20,9 +20,9 @@ import time
 from pathlib import Path
 
 import invented_plant
+import matplotlib.pyplot as plt
 import numpy as np
 import pandas as pd
-import year_figures
 from IPython.display import display
 
 import interstage
@@ -85,7 +85,7 @@ trend = interstage.Trend(
     drive_efficiency=0.93,
 )
 start = time.perf_counter()
-result = trend.analyse(rows)
+result = trend.analyse(rows, progress=False)
 print(f"{len(result)} rows analysed in {time.perf_counter() - start:.1f} s")
 
 # %% [markdown]
@@ -155,27 +155,22 @@ print(f"benefit of the economizer: {design.economizer_benefit:.1%} of compressio
 # ## One row as a cycle
 #
 # The pressures of one row, and the stage efficiency that its discharge temperature asks for, make a cycle.
+# Beside it the machine by its design.
 
 # %%
 moment = pd.Timestamp("2023-07-05 15:00")
-row = {figure: float(result[figure][moment]) for figure in result.figures}
-evaporating, condensing = row["evaporating_temperature"], row["condensing_temperature"]
-low, high = (machine.refrigerant.saturation(T=T).p for T in (evaporating, condensing))
-as_read = interstage.Circuit(
-    machine.refrigerant,
-    stages=[interstage.Stage(polytropic_efficiency=row["stage_efficiency"])] * 2,
-    interstages=[interstage.FlashTank()],
-    interstage_pressures=[low * (high / low) ** row["stage_2_tank_pressure_exponent"]],
-).solve(
-    evaporating_temperature=evaporating,
-    condensing_temperature=condensing,
-    subcooling=max(row["subcooling"], 0.0),
-    capacity=row["capacity"],
-)
-title = f"{machine.refrigerant.name}, {moment:%d %B %Y, %H:%M}, readings as a cycle"
-figure = year_figures.pressure_enthalpy(OUTPUT / "pressure_enthalpy.png", as_read, UNITS, title)
-print(
-    f"stage efficiency {row['stage_efficiency']:.3f} +/- {row['stage_efficiency_interval']:.3f} (polytropic)"
+as_read = result.cycle(rows.index.get_loc(moment))
+diagram = interstage.Diagram(machine.refrigerant, units=UNITS)
+figure = diagram.add(design, "design").add(as_read, f"readings of {moment:%d %B %Y, %H:%M}").draw()
+figure.savefig(OUTPUT / "pressure_enthalpy.png", dpi=150)
+efficiency, interval = (result[name][moment] for name in ("stage_efficiency", "stage_efficiency_interval"))
+print(f"stage efficiency {efficiency:.3f} +/- {interval:.3f} (polytropic)")
+assert (
+    abs(
+        as_read.discharge_temperature
+        - units.kelvin_from_fahrenheit(rows["discharge temperature [degF]"][moment])
+    )
+    < 1e-6
 )
 
 # %% [markdown]
@@ -219,26 +214,33 @@ display(monthly)
 # The raw approach follows the load. At equal load it tells more, and UA tells best: it falls while the
 # tubes foul and comes back when they have been cleaned.
 
+
 # %%
+def panels(file, figures, shaded, says, step, between=(rows.index[0], rows.index[-1])):
+    """Charts of figures below each other, each with its rows; a stretch of time is shaded."""
+    figure, column = plt.subplots(len(figures), figsize=(8.0, 2.9 * len(figures)), layout="constrained")
+    for axes, (name, where) in zip(column, figures.items(), strict=True):
+        result.over_time(name, axes, where=told(name).notna() & where, step=step, units=UNITS)
+        axes.axvspan(*shaded, color="0.87", linewidth=0.0, zorder=0)
+        axes.set_xlim(between)
+    column[0].annotate(says, (shaded[1], 0.9), (4, 0), xycoords=("data", "axes fraction"),
+                  textcoords="offset points", fontsize=8)  # fmt: skip
+    figure.savefig(file, dpi=150)
+
+
 week = pd.Grouper(freq="7D")
-approach, ua = told("condenser_approach", shown), told("condenser_ua", shown)
-approach_weekly, ua_weekly = (values.groupby(week).median() for values in at_equal_load)
-efficiency = told("kw_per_ton" if UNITS == "I-P" else "cop", shown)
-year_figures.over_time(
+ua = at_equal_load[1]
+ua_weekly = ua.groupby(week).median()
+panels(
     OUTPUT / "condenser.png",
-    "Condenser, and power per capacity",
     {
-        year_figures.words(approach.name): [
-            (approach.resample("1h").median(), "hourly median", year_figures.DOTS),
-            (approach_weekly, "weekly median at equal load", year_figures.LINE),
-        ],
-        year_figures.words(ua.name): [(ua_weekly, "weekly median at equal load", year_figures.LINE)],
-        year_figures.words(efficiency.name): [
-            (efficiency.resample("1h").median(), "hourly median", year_figures.DOTS),
-            (efficiency.groupby(week).median(), "weekly median", year_figures.LINE),
-        ],
+        "condenser_approach": equal_load,
+        "condenser_ua": equal_load,
+        "kw_per_ton" if UNITS == "I-P" else "cop": running,
     },
-    shades=[(*stretches["condenser_water_leaving"], "thermometer stands still")],
+    stretches["condenser_water_leaving"],
+    "thermometer stands still",
+    step="7D",
 )
 
 # %%
@@ -269,27 +271,12 @@ print(f"rows of operation that cannot tell: {evidence[cooling.notna()].isna().me
 there, elsewhere = exponent[inside].median(), exponent[~inside].median()
 print(f"tank pressure exponent: median {there:.2f} on these days, {elsewhere:.2f} on all others")
 
-year_figures.over_time(
+panels(
     OUTPUT / "economizer.png",
-    "Economizer",
-    {
-        "tank pressure\nexponent": [
-            (exponent.resample("1h").median(), None, year_figures.DOTS | {"color": "black"})
-        ],
-        "share of compression\npower [%]": [
-            (
-                100.0 * potential.resample("1D").mean(),
-                "potential",
-                {"color": year_figures.LIGHT, "linewidth": 4.0},
-            ),
-            (
-                100.0 * (potential * evidence).resample("1D").mean(),
-                "potential, economizer shown to work",
-                {"color": year_figures.MIDDLE, "linewidth": 1.2},
-            ),
-        ],
-    },
-    shades=[(*without, "economizer not working")],
+    {"stage_2_tank_pressure_exponent": running, "economizer_potential": running},
+    without,
+    "economizer not working",
+    step="1D",
 )
 
 # %% [markdown]
@@ -305,18 +292,18 @@ if UNITS == "I-P":
     leaving = units.fahrenheit_from_kelvin(leaving).rename("chilled water leaving [degF]")
 else:
     leaving = units.celsius_from_kelvin(leaving).rename("chilled water leaving [degC]")
-closer = [told(figure, shown) for figure in ("stage_2_tank_pressure_exponent", "subcooling", "capacity")]
-year_figures.over_time(
+near = pd.Series(False, rows.index)
+near[around] = True
+panels(
     OUTPUT / "blocked_vent.png",
-    "The week in which the economizer did not work",
-    {
-        year_figures.words(values.name): [
-            (values[around].resample("15min").median(), None, year_figures.THIN)
-        ]
-        for values in (*closer, leaving)
-    },
-    shades=[(*without, "economizer not working")],
+    {"stage_2_tank_pressure_exponent": near, "subcooling": near, "capacity": near},
+    without,
+    "economizer not working",
+    step="1h",
+    between=(around.start, around.stop),
 )
+hot = leaving[around].resample("1D").max()
+display(hot.rename(f"highest {leaving.name}").to_frame().T.rename(columns=lambda day: f"{day:%d %B}"))
 
 # %% [markdown]
 # ## What the economizer was worth

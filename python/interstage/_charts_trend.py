@@ -63,7 +63,9 @@ def figure_over_time(
         kind = f"{gathered}; shade: the middle half of its rows"
     else:
         kind = "each row"
-    look = {"color": _looks.SERIES[1][0], "marker": "o", "markersize": 3.0, "linewidth": 1.2}
+    # A point with nothing beside it is seen by its marker alone; those of many would hide the line.
+    size = 3.0 if len(gathered) <= _POINTS else 1.6
+    look = {"color": _looks.SERIES[1][0], "marker": "o", "markersize": size, "linewidth": 1.2}
     ax.plot(gathered.middle, middle, **look)
     over.time_axis(ax, gathered.start[0], gathered.end[-1])
     ax.set_ylabel(_looks.fitted(ax, over.labelled(figure, unit), upright=True))

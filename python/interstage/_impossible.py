@@ -159,7 +159,7 @@ def _cop(
     stage = _core.Stage(isentropic_efficiency=0.7)
     circuit = _core.Circuit(refrigerant, stages=[stage], interstages=[])
     trend = Trend(circuit, {name: (name, quantity(name).si) for name in water})
-    capacity = trend.analyse(water)["capacity"]
+    capacity = trend.analyse(water, progress=False)["capacity"]
     power = si["power"]
     with np.errstate(invalid="ignore", divide="ignore"):
         return np.where(power > 0.0, capacity / power, np.nan)

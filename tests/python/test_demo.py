@@ -292,46 +292,6 @@ def test_the_export_is_written_as_a_file(plant, year, tmp_path):
         np.testing.assert_allclose(columns[:, at], head.export[name], atol=1e-9, err_msg=name)
 
 
-@pytest.mark.parametrize("system", ["SI", "I-P"])
-def test_the_pressure_enthalpy_figure_names_what_it_shows(plant, machine, system, tmp_path):
-    sys.path.insert(0, str(NOTEBOOKS))
-    try:
-        import year_figures
-    finally:
-        sys.path.remove(str(NOTEBOOKS))
-    figure = year_figures.pressure_enthalpy(tmp_path / "p_h.png", machine.design, system, "design")
-    (axes,) = figure.axes
-    low, high = axes.get_ylim()
-    ticks = [tick for tick in axes.get_yticks() if low < tick < high]
-    assert len(ticks) >= 4, ticks
-    names = [text.get_text() for text in axes.texts]
-    for name in (
-        "stage 1 outlet",
-        "stage 2 inlet",
-        "stage 2 outlet",
-        "tank vapor",
-        "tank liquid",
-        "tank inlet",
-    ):
-        assert names.count(name) == 1, name
-    # Every line that is drawn is in the legend, by its look; but for the black ones and the points.
-    legend = axes.get_legend()
-    known = {(line.get_color(), line.get_linewidth(), line.get_linestyle()) for line in legend.get_lines()}
-    drawn = {
-        (line.get_color(), line.get_linewidth(), line.get_linestyle())
-        for line in axes.get_lines()
-        if line.get_color() != "black"
-    }
-    assert drawn == known
-    # No label is cut off or lies over another.
-    figure.canvas.draw()
-    frame = axes.get_window_extent()
-    boxes = {text.get_text(): text.get_window_extent() for text in axes.texts}
-    for name, box in boxes.items():
-        assert frame.x0 < box.x0 < box.x1 < frame.x1, name
-        assert not any(box.overlaps(other) for text, other in boxes.items() if text != name), name
-
-
 def test_the_report_says_where_each_figure_is(capsys):
     nbformat = pytest.importorskip("nbformat")
     sys.path.insert(0, str(NOTEBOOKS))

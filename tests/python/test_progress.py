@@ -135,3 +135,28 @@ def test_every_long_call_shows_a_bar_when_asked_and_gives_the_same(monkeypatch, 
 
 def test_no_rows_and_no_bar_of_them() -> None:
     assert len(TREND.analyse(machine(1)[:0], progress=True)) == 0
+
+
+def test_what_checks_readings_shows_no_bar_that_is_not_wanted(monkeypatch, capsys) -> None:
+    readings = interstage.Readings(
+        {
+            "in": ("chilled_water_entering", "degC"),
+            "out": ("chilled_water_leaving", "degC"),
+            "flow": ("chilled_water_flow", "L/s"),
+            "power": ("power", "kW"),
+        },
+        refrigerant=interstage.Refrigerant("R-134a"),
+    )
+    rows = 700
+    table = {
+        "t": 60.0 * np.arange(rows),
+        "in": np.full(rows, 12.0),
+        "out": np.full(rows, 7.0),
+        "flow": np.full(rows, 50.0),
+        "power": np.full(rows, 190.0),
+    }
+    monkeypatch.setitem(sys.modules, "ipykernel", sys)
+    monkeypatch.setattr(_trend, "_BLOCK", 50)
+    monkeypatch.setattr(_trend, "_LONG", 100)
+    interstage.assess_quality(table, readings, time="t", progress=False)
+    assert capsys.readouterr().err == ""
