@@ -37,6 +37,18 @@ def pages(source: Path) -> None:
         "speed": speed(),
     }.items():
         (source / "generated" / f"{name}.md").write_text(text)
+    schematic().save(source / "generated" / "schematic.svg")
+
+
+def schematic() -> interstage.Schematic:
+    """The machine of the trainer's guide."""
+    circuit = interstage.Circuit.arranged(
+        interstage.Refrigerant("R-1233zd(E)"),
+        "2 stages: tank@2",
+        stage=interstage.Stage(polytropic_efficiency=0.80),
+    )
+    temperatures = {"evaporating_temperature": 278.15, "condensing_temperature": 310.15}
+    return circuit.solve(**temperatures, capacity=3.5e6).schematic("I-P")
 
 
 def table(head: list[str], rows: list[list[str]]) -> str:

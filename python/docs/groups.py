@@ -92,8 +92,8 @@ GROUPS = {
         ],
     ),
     "Diagrams and charts": (
-        "Property diagrams with cycles on them, and charts. They need matplotlib.",
-        ["Diagram", "PressureSweep", "sweep_pressures"],
+        "Property diagrams with cycles on them, and charts, by matplotlib; schematics of machines.",
+        ["Diagram", "Schematic", "PressureSweep", "sweep_pressures"],
     ),
     "Readings": (
         "A trend export on its way to figures: units, times, quality, steadiness. They need pandas.",

@@ -102,6 +102,7 @@ from interstage._readings import Readings
 from interstage._reconcile import ReconciledVector, reconcile
 from interstage._reconciliation import Reconciled, Reconciliation
 from interstage._remarks import remark_text, remarks
+from interstage._schematic import Schematic
 from interstage._shortfall import Shortfall, shortfall
 from interstage._signatures import SIGNATURES, Signature
 from interstage._states import Saturations, States
@@ -199,6 +200,7 @@ __all__ = [
     "RepairedTimes",
     "Saturation",
     "Saturations",
+    "Schematic",
     "Shortfall",
     "Signature",
     "Stage",

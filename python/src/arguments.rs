@@ -113,6 +113,15 @@ pub(crate) fn text_of(shown: &Bound<'_, PyAny>) -> PyResult<String> {
     display(shown.py())?.getattr("text_of")?.call1((shown,))?.extract()
 }
 
+/// What draws the schematic of a circuit, a cycle, a chiller or a point of it.
+pub(crate) fn schematic<'py>(
+    of: &Bound<'py, PyAny>,
+    units: Option<&Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let units = units.map_or(Ok("SI".to_owned()), |units| text("units", units))?;
+    of.py().import("interstage._schematic")?.getattr("schematic")?.call1((of, units))
+}
+
 /// Fetches everything that is otherwise fetched at its first use.
 ///
 /// The package calls it once it is imported. An import that another thread has under way at the moment of a fork

@@ -11,7 +11,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyTuple, PyType};
 
-use crate::arguments::{array_layer, html_of, number, object, raises};
+use crate::arguments::{array_layer, html_of, number, object, raises, schematic};
 use crate::arrays::{View, by_name, in_blocks};
 use crate::chiller_point::PyChillerPoint;
 use crate::circuit::PyCircuit;
@@ -340,6 +340,16 @@ impl PyChiller {
         data.set_item("iplv_kw_per_ton", interstage::units::kw_per_ton_from_cop(iplv))?;
         data.set_item("iplv_eer", interstage::units::eer_from_cop(iplv))?;
         Ok(data)
+    }
+
+    /// The schematic of the chiller, drawn from its data: every circuit, and how the water passes them.
+    ///
+    /// Returns
+    /// -------
+    /// Schematic
+    ///     Shown by notebooks; ``to_svg()``, ``save(path)``.
+    fn schematic<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        schematic(slf, None)
     }
 
     /// The circuits, along the chilled water.

@@ -4,7 +4,7 @@ use interstage::{ChilledWater, ChillerPoint, Duty};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{html_of, text_of};
+use crate::arguments::{html_of, schematic, text_of};
 use crate::chiller::PyChiller;
 use crate::circuit::PyCircuit;
 use crate::cycle::PyCycle;
@@ -254,6 +254,25 @@ point_methods! {
 
     fn __hash__(&self) -> u64 {
         hash_of(&(self.point.cop().to_bits(), self.point.power().to_bits()))
+    }
+
+    /// The schematic of the chiller, with the figures of every circuit and of the water.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"SI", "I-P"}, optional
+    ///     degC, kPa and kg/s, or degF, psia and lb/min.
+    ///
+    /// Returns
+    /// -------
+    /// Schematic
+    ///     Shown by notebooks; ``to_svg()``, ``save(path)``.
+    #[pyo3(signature = (units=None), text_signature = "($self, units='SI')")]
+    fn schematic<'py>(
+        slf: &Bound<'py, Self>,
+        units: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        schematic(slf, units)
     }
 
     fn __repr__(&self) -> String {

@@ -10,7 +10,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
-use crate::arguments::{array_layer, html_of, number, object, raises, text};
+use crate::arguments::{array_layer, html_of, number, object, raises, schematic, text};
 use crate::components::{PyStage, component};
 use crate::conditions::{Asked, single_conditions};
 use crate::cycle::PyCycle;
@@ -675,6 +675,25 @@ impl PyCircuit {
         result.set_item("cop", found.cop())?;
         result.set_item("cop_lost_off_by_a_tenth", PyTuple::new(py, found.cop_lost_off_by_a_tenth())?)?;
         Ok(result)
+    }
+
+    /// The schematic of the circuit, drawn from its data: vessels, stages, metering devices and what flows between them.
+    ///
+    /// Returns
+    /// -------
+    /// Schematic
+    ///     Shown by notebooks; ``to_svg()``, ``save(path)``.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-134a"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+    /// ... )
+    /// >>> circuit.schematic()
+    /// Schematic(R-134a, 2 stages: tank@2)
+    fn schematic<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        schematic(slf, None)
     }
 
     /// The refrigerant.

@@ -6,7 +6,7 @@ use interstage::{Balance, Cycle, Size, Surroundings};
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict, PyTuple, PyType};
 
-use crate::arguments::{html_of, number, text, text_of};
+use crate::arguments::{html_of, number, schematic, text, text_of};
 use crate::circuit::PyCircuit;
 use crate::conditions::{conditions as with_numbers, size};
 use crate::errors::{OrRaise, unreadable, wrong_argument};
@@ -320,6 +320,35 @@ cycle_methods! {
             figures.set_item(name, value)?;
         }
         py.import("interstage._ledger")?.getattr("ExergyLedger")?.call((), Some(&figures))
+    }
+
+    /// The schematic of the circuit, drawn from its data, with temperature, pressure and mass flow at every point.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"SI", "I-P"}, optional
+    ///     degC, kPa and kg/s, or degF, psia and lb/min.
+    ///
+    /// Returns
+    /// -------
+    /// Schematic
+    ///     Shown by notebooks; ``to_svg()``, ``save(path)``.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import interstage
+    /// >>> circuit = interstage.Circuit.arranged(
+    /// ...     interstage.Refrigerant("R-134a"), "2 stages: tank@2", stage=interstage.Stage(polytropic_efficiency=0.8)
+    /// ... )
+    /// >>> cycle = circuit.solve(evaporating_temperature=278.15, condensing_temperature=310.15, capacity=1e6)
+    /// >>> "5.00 degC" in cycle.schematic().to_svg()
+    /// True
+    #[pyo3(signature = (units=None), text_signature = "($self, units='SI')")]
+    fn schematic<'py>(
+        slf: &Bound<'py, Self>,
+        units: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        schematic(slf, units)
     }
 
     /// Points, and every balance and relation with symbols, numbers that reproduce the result, and units.
