@@ -94,7 +94,7 @@ def interactive(
             frames.append({"name": str(number), "data": changed, "traces": moving})
     for trace in data:
         trace["type"] = "scatter"
-    written = _labels(view, families, domes, data)
+    written = _labels(view, families, data)
     return graph.Figure(data=data, layout=_layout(view, trend, written), frames=frames)
 
 
@@ -140,6 +140,7 @@ def _cycle(view: View, cycle: _core.Cycle, label: str, look: CycleLook, points: 
     main = {"color": look.color, "width": 2.0 + look.wider}
     thin = {"color": look.color, "width": 1.2 + 0.4 * look.wider, "dash": "3px,2px"}
     found = list(cycle.points.values())
+    parted = cycle.compositions is not None
     columns = {name: [getattr(point, name) for point in found] for name in lines.PROPERTIES}
     x, y = view.xy(columns)
     marker: dict[str, Any] = {
@@ -150,7 +151,7 @@ def _cycle(view: View, cycle: _core.Cycle, label: str, look: CycleLook, points: 
     told = [
         f"{NAMES[name]} %{{customdata[{at}]}} {unit_of(name, view.units)}" for at, name in enumerate(_TOLD)
     ]
-    told += [f"%{{customdata[{len(_TOLD)}]}}", f"%{{customdata[{len(_TOLD) + 1}]}}"]
+    told += [f"%{{customdata[{at}]}}" for at in range(len(_TOLD), len(_TOLD) + 2 + parted)]
     name = "<br>".join(textwrap.wrap(label, _LETTERS))
     return [
         {**_joined(ways[False]), **lean, "line": main},
@@ -173,6 +174,7 @@ def _told(view: View, cycle: _core.Cycle, found: Sequence[Any], columns: dict[st
     """What is told of each point, as texts in the units shown."""
     shown = in_units(columns, view.units)
     place = 0 if view.units == "SI" else 1
+    compositions = cycle.compositions
     texts = []
     for at, point in enumerate(found):
         row = [_digits(float(shown[name][at]), digits[place]) for name, digits in _TOLD.items()]
@@ -180,6 +182,10 @@ def _told(view: View, cycle: _core.Cycle, found: Sequence[Any], columns: dict[st
         row.append(f"quality {point.x:.4f}" if wet else f"{point.phase}, no quality")
         flow = float(in_units({"mass_flow": [point.mass_flow]}, view.units)["mass_flow"][0])
         row.append(f"mass flow {_digits(flow, -4)} {unit_of('mass_flow', view.units)}")
+        if compositions is not None:
+            composition = compositions[point.name]
+            shares = "/".join(f"{100.0 * share:.1f}" for share in composition.values())
+            row.append(f"{'/'.join(composition)} {shares} % by mass")
         texts.append(row)
     return texts
 
@@ -234,13 +240,12 @@ def _bends(across: Any, up: Any) -> Any:
 def _labels(
     view: View,
     families: dict[str, list[lines.Line]],
-    domes: Sequence[tuple[Any, Any]],
     data: Sequence[dict[str, Any]],
 ) -> list[dict[str, Any]]:
     """Values written along the lines."""
     width = (_WIDTH - _MARGIN["l"] - _MARGIN["r"] - _LEGEND) / _PIXELS
     labels = Labels(width, (_HEIGHT - _MARGIN["t"] - _MARGIN["b"]) / _PIXELS, 7.5)
-    for x, y in domes:
+    for x, y in view.kept_free():
         labels.keep_off(*view.in_frame(x, y), 0.01)
     for trace in data:
         if trace.get("legendgroup", "").startswith("cycle") and trace["mode"] == "lines":

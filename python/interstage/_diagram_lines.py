@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -217,40 +218,95 @@ def process(cycle: _core.Cycle, component: str, start: str, end: str, points: in
     """States on the way of a stream through a component, SI units.
 
     A stage is followed along its polytropic path, on which entropy rises about evenly with the logarithm of
-    pressure; all else along even steps of enthalpy and of the logarithm of pressure.
+    pressure; all else along even steps of enthalpy and of the logarithm of pressure. Where a stream changes
+    its composition, by meeting another or in a tank that parts a blend, the way is straight.
     """
     one, other = cycle.points[start], cycle.points[end]
     share = np.linspace(0.0, 1.0, points)
-    state = cycle.refrigerant.state
+    compositions = cycle.compositions
+    if compositions is None:
+        stream = Stream(cycle.refrigerant)
+    elif _is_same(compositions[start], compositions[end]):
+        stream = Stream.of(cycle.refrigerant, compositions[start], one)
+    else:
+        return Line(0.0, {name: _straight(name, one, other, share) for name in PROPERTIES})
     if component.startswith("stage_") and component.count("_") == 1:
-        states: Any = state(p=_between(one.p, other.p, share), s=one.s + share * (other.s - one.s))
+        columns = stream.states(p=_between(one.p, other.p, share), s=one.s + share * (other.s - one.s))
     elif is_throttled_first(component, start):
         # First down to the pressure of what it meets, then on at that pressure.
         further = np.maximum(2.0 * share - 1.0, 0.0)
         pressures = np.maximum(_between(one.p, other.p, 2.0 * share), other.p)
-        states = state(p=pressures, h=one.h + further * (other.h - one.h))
+        columns = stream.states(p=pressures, h=one.h + further * (other.h - one.h))
     else:
-        share = np.sort(np.concatenate([share, _corners(cycle.refrigerant, one, other)]))
-        states = state(p=_between(one.p, other.p, share), h=one.h + share * (other.h - one.h))
-    columns = _columns(states)
+        share = np.sort(np.concatenate([share, _corners(stream, one, other)]))
+        columns = stream.states(p=_between(one.p, other.p, share), h=one.h + share * (other.h - one.h))
     for name in PROPERTIES:
-        columns[name] = columns[name].copy()
         columns[name][0], columns[name][-1] = getattr(one, name), getattr(other, name)
     return Line(0.0, columns)
+
+
+#: Steps of mass fractions that a parted stream is drawn by.
+_FRACTION = 1e-3
+
+
+@dataclass(frozen=True)
+class Stream:
+    """What flows, with what is added to its enthalpy and entropy to count from where the cycle does."""
+
+    refrigerant: _core.Refrigerant
+    h: float = 0.0
+    s: float = 0.0
+
+    @classmethod
+    def of(cls, refrigerant: _core.Refrigerant, composition: dict[str, float], point: Any) -> Stream:
+        """A stream of a composition, known at a point; that of the refrigerant is the refrigerant."""
+        if _is_same(composition, refrigerant.composition or composition):
+            return cls(refrigerant)
+        steps = {name: round(fraction / _FRACTION) for name, fraction in composition.items()}
+        blend = _blend(tuple(steps.items()))
+        wet = point.x is not None
+        there: Any = blend.state(p=point.p, x=point.x) if wet else blend.state(p=point.p, T=point.T)
+        return cls(blend, point.h - there.h, point.s - there.s)
+
+    def states(self, **given: FloatArray) -> dict[str, FloatArray]:
+        """Columns of states; enthalpies and entropies as in the cycle."""
+        own: Any = {name: values - getattr(self, name, 0.0) for name, values in given.items()}
+        found = {name: values.copy() for name, values in _columns(self.refrigerant.state(**own)).items()}
+        found["h"] += self.h
+        found["s"] += self.s
+        return found
+
+
+@lru_cache(maxsize=64)
+def _blend(steps: tuple[tuple[str, int], ...]) -> _core.Refrigerant:
+    many = sum(step for _, step in steps)
+    return _core.Refrigerant.blend({name: step / many for name, step in steps if step}, basis="mass")
+
+
+def _is_same(one: dict[str, float], other: dict[str, float]) -> bool:
+    return all(abs(fraction - other.get(name, 0.0)) < 1e-9 for name, fraction in one.items())
+
+
+def _straight(name: str, one: Any, other: Any, share: FloatArray) -> FloatArray:
+    start, end = getattr(one, name), getattr(other, name)
+    if name in ("p", "rho"):
+        return _between(start, end, share)
+    return np.asarray(start + share * (end - start))
 
 
 def _between(one: float, other: float, share: FloatArray) -> FloatArray:
     return np.asarray(one * (other / one) ** share)
 
 
-def _corners(refrigerant: _core.Refrigerant, one: Any, other: Any) -> FloatArray:
+def _corners(stream: Stream, one: Any, other: Any) -> FloatArray:
     """Where a stream at about constant pressure crosses dew and bubble line, as shares of its way."""
     if abs(other.h - one.h) < 1.0 or abs(other.p / one.p - 1.0) > 0.2:
         return np.array([])
     share = np.array([0.5, 0.5])
     # The pressure where it crosses is known better each time.
     for _ in range(3):
-        saturation: Any = refrigerant.saturation(p=_between(one.p, other.p, share))
+        saturation: Any = stream.refrigerant.saturation(p=_between(one.p, other.p, share))
         enthalpies = np.array([np.asarray(saturation.vapor.h)[0], np.asarray(saturation.liquid.h)[1]])
+        enthalpies += stream.h
         share = np.clip(np.nan_to_num((enthalpies - one.h) / (other.h - one.h), nan=0.0), 0.0, 1.0)
     return share[(share > 0.0) & (share < 1.0)]

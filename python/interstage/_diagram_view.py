@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -44,8 +45,8 @@ _LEAST_COLDER, _LEAST_WARMER = 8.0, 12.0
 #: Lowest and highest isobar, as shares of the pressures of the frame.
 _THINNEST, _DENSEST = 0.3, 1.5
 
-#: States on each side of the grid that tells which values are in the frame.
-_GRID = 24
+#: States along each side of the frame that tell which values are in it, and one of so many in a row inside.
+_GRID, _INSIDE = 25, 2
 
 
 def in_units(columns: Mapping[str, Any], units: str) -> dict[str, FloatArray]:
@@ -159,12 +160,20 @@ class View:
         }
         return [lines.Line(0.0, joined)]
 
+    def kept_free(self) -> list[tuple[FloatArray, FloatArray]]:
+        """Where no value is written, in the units shown: on the dome, and where its curves do not meet."""
+        sides = [self.xy(side.columns) for side in self.dome()]
+        if len(sides) == 1:
+            return sides
+        (bubble_x, bubble_y), (dew_x, dew_y) = sides
+        return [*sides, (np.array([bubble_x[-1], dew_x[-1]]), np.array([bubble_y[-1], dew_y[-1]]))]
+
     def family(self, name: str) -> list[lines.Line]:
         """Lines of one property at round values of the units shown."""
         refrigerant = self.refrigerant
         if name == "x":
             return lines.quality(refrigerant, self.coldest, np.arange(0.1, 0.95, 0.1))
-        reached = self._reached()
+        reached = self._reached
         low, high = reached[name]
         # Compressed liquid of any higher pressure lies in the frame too where pressure is no axis.
         lowest = max(reached["p"][0], _THINNEST * self.bounds["p"][0])
@@ -174,10 +183,10 @@ class View:
         highest = min(reached["p"][1], max(_DENSEST * self.bounds["p"][1], dome_top))
         pressures = (min(reached["p"][0], lowest) * 0.7, highest * 1.1)
         if name == "T":
-            about = 14 if self.kind == "p-h" else 9
-            values = self._round("T", (low, high), about)
             if self.kind != "h-s":
-                return lines.isotherms(refrigerant, values, pressures)
+                return lines.isotherms(refrigerant, self._round("T", (low, high), 14), pressures)
+            # Colder ones would be far from all else.
+            values = self._round("T", (max(low, self.coldest), high), 9)
             found = lines.isotherms(refrigerant, values, (pressures[0], reached["p"][1]))
             return [lines.dry_part(refrigerant, line, pressures[1]) for line in found]
         if name == "s":
@@ -191,12 +200,15 @@ class View:
         values = self._ratios("rho", (low, min(high, dense)))
         return lines.isochores(refrigerant, values, (reached["T"][0], reached["T"][1] + 1.0))
 
+    @cached_property
     def _reached(self) -> Bounds:
-        """Lowest and highest value of each property in the frame."""
+        """Lowest and highest value of each property in the frame: on its sides or where states end."""
         horizontal, vertical = self.axes
         across = np.linspace(*self.bounds[horizontal], _GRID)
         up = (np.geomspace if vertical == "p" else np.linspace)(*self.bounds[vertical], _GRID)
-        x, y = (side.ravel() for side in np.meshgrid(across, up))
+        taken = np.zeros((_GRID, _GRID), dtype=bool)
+        taken[:: _GRID - 1], taken[:, :: _GRID - 1], taken[::_INSIDE, ::_INSIDE] = True, True, True
+        x, y = (side[taken] for side in np.meshgrid(across, up))
         given: dict[str, Any] = {horizontal: x, vertical: y}
         states: Any = self.refrigerant.state(**given)
         found = {}

@@ -109,7 +109,10 @@ class Diagram:
         self._cycles: list[tuple[_core.Cycle, str]] = []
 
     def add(self, cycle: _core.Cycle, label: str | None = None) -> Diagram:
-        """Draw a cycle too.
+        """Draw a cycle too: a solved one, or that of a row of a trend (`TrendResult.cycle`).
+
+        Where tanks part a blend, each stream is drawn by its own composition; dome and lines stay those of
+        the refrigerant, so the saturated states of parted streams lie beside the dome.
 
         Parameters
         ----------
@@ -180,9 +183,8 @@ class Diagram:
                 style["dashes"] = look.dashes
             for line in found:
                 ax.plot(*view.visible(line.columns), **style)
-        domes = [view.visible(side.columns) for side in view.dome()]
-        for side in domes:
-            ax.plot(*side, color=_looks.INK, linewidth=1.6, zorder=2)
+        for side in view.dome():
+            ax.plot(*view.visible(side.columns), color=_looks.INK, linewidth=1.6, zorder=2)
         ways = [
             way
             for place, (cycle, _) in enumerate(self._cycles)
@@ -192,7 +194,7 @@ class Diagram:
         figure.draw_without_rendering()
         box = ax.get_window_extent()
         labels = Labels(box.width / figure.dpi, box.height / figure.dpi, 6.5)
-        for x, y in domes:
+        for x, y in view.kept_free():
             labels.keep_off(*view.in_frame(x, y), 0.01)
         for x, y in ways:
             labels.keep_off(*view.in_frame(x, y), 0.02)

@@ -243,3 +243,47 @@ def test_a_diagram_beside_another(refrigerant):
     interstage.Diagram(refrigerant, "T-s").add(solved(refrigerant, "1 stage")).draw(ax=right)
     assert [text.get_text() for text in left.get_legend().get_texts()] == ["one"]
     plt.close(figure)
+
+
+@pytest.mark.parametrize("kind", ["p-h", "T-s"])
+def test_a_parted_blend_is_drawn_by_its_own_compositions(kind):
+    blend = interstage.Refrigerant("R-407C", model="mixture")
+    cycle = solved(blend, "3 stages: tank@3, tank@2", tank_separation="equilibrium")
+    for balance in cycle.balances():
+        for start, end in lines.ways(balance):
+            way = lines.process(cycle, balance["component"], start, end).columns
+            # The ends are those of the cycle; beside them nothing jumps.
+            steps = np.abs(np.diff(way["T"]))
+            assert steps[[0, -1]].max() < 0.05 + 3.0 * np.sort(steps)[-3], (start, end)
+            if start.endswith("tank_inlet"):
+                assert np.allclose(way["T"], cycle.points[start].T, atol=1e-6)
+    # Throttled from the last tank: the enthalpy of its own liquid, at the bubble point of its composition.
+    way = lines.process(cycle, "evaporator_valve", "stage_2_tank_liquid", "evaporator_inlet").columns
+    own = interstage.Refrigerant.blend(cycle.compositions["stage_2_tank_liquid"], basis="mass")
+    start = own.saturation(p=cycle.points["stage_2_tank_liquid"].p).liquid
+    middle = own.state(p=way["p"][20], h=start.h)
+    assert way["T"][20] == pytest.approx(middle.T, abs=0.02)
+    assert np.allclose(way["h"], cycle.points["evaporator_inlet"].h, rtol=1e-9)
+    figure = interstage.Diagram(blend, kind).add(cycle, "parted").interactive()
+    (points,) = [trace for trace in figure.data if trace.name == "parted" and trace.mode == "markers"]
+    assert points.customdata[list(cycle.points).index("condenser_outlet")][-1] == (
+        "R-32/R-125/R-134a 23.0/25.0/52.0 % by mass"
+    )
+
+
+def test_no_value_is_written_where_the_dome_is_open():
+    """The curves of R-410A's own equation end before they meet."""
+    blend = interstage.Refrigerant("R-410A")
+    diagram = interstage.Diagram(blend, "h-s").add(solved(blend, "2 stages: closed@2 (approach 3 K)"))
+    view = diagram._view()
+    bubble, dew = (view.xy(side.columns) for side in view.dome())
+    gap = np.array([[side[axis][-1] for axis in (0, 1)] for side in (bubble, dew)])
+    assert gap[1, 0] - gap[0, 0] > 0.05
+    figure = diagram.draw()
+    (ax,) = figure.axes
+    ends = ax.transData.transform(gap)
+    for text in ax.texts:
+        x, y = ax.transAxes.transform(text.get_position())
+        if ends[0, 0] < x < ends[1, 0]:
+            assert abs(y - np.interp(x, *ends.T)) > 5.0
+    plt.close(figure)
