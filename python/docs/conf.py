@@ -1,6 +1,10 @@
 """Configuration of Sphinx. `python python/docs/build.py` prepares the sources and calls it."""
 
 import re
+from pathlib import Path
+
+from docutils import nodes
+from sphinx.util.docutils import SphinxDirective
 
 import interstage
 
@@ -87,7 +91,31 @@ def escaped(app, what, name, obj, options, lines):
     lines[:] = [re.sub(r"^(\s*)([A-Z]\. )", r"\1\\\2", line) for line in lines]
 
 
+class Interactive(SphinxDirective):
+    """Code, and below it the interactive figure that it leaves in ``figure``; all of it is stored beside."""
+
+    has_content = True
+
+    def run(self):
+        # The figures are no part of what Sphinx remembers of a page.
+        self.env.note_reread()
+        code = "\n".join(self.content)
+        scope = {}
+        exec(code, scope)
+        figure, page = scope["figure"], self.env.docname
+        folder = Path(self.env.app.outdir) / "figures"
+        folder.mkdir(parents=True, exist_ok=True)
+        name = f"{page.replace('/', '-')}-{self.lineno}.html"
+        figure.write_html(folder / name, include_plotlyjs="directory", auto_play=False)
+        address = f"{'../' * page.count('/')}figures/{name}"
+        size = f'width="{figure.layout.width + 20}" height="{figure.layout.height + 20}"'
+        frame = f'<iframe class="figure" scrolling="no" src="{address}" title="figure" {size}></iframe>'
+        frame = f'<div class="output">{frame}</div>'
+        return [nodes.literal_block(code, code, language="python"), nodes.raw("", frame, format="html")]
+
+
 def setup(app):
+    app.add_directive("interactive", Interactive)
     # Before and after napoleon, whose priority is 500.
     app.connect("autodoc-process-docstring", escaped, priority=400)
     app.connect("autodoc-process-docstring", linked, priority=600)

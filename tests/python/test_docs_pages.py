@@ -49,6 +49,28 @@ def test_pictures_of_a_page_are_drawn(page, capsys):
     assert not printed or f"It prints `{printed}`." in page.read_text()
 
 
+@pytest.mark.parametrize(
+    "page", [page for page in PAGES if ".. interactive::" in page.read_text()], ids=lambda page: page.stem
+)
+def test_interactive_figures_of_a_page_are_made(page):
+    for block in re.findall(r"\.\. interactive::\n\n(.*?)\n```", page.read_text(), re.DOTALL):
+        scope = {}
+        exec(textwrap.dedent(block), scope)
+        figure = scope["figure"]
+        assert len(figure.frames) == 30
+        assert figure.layout.meta["left_out"] == [
+            {
+                "first": "2025-07-01 12:00:00",
+                "last": "2025-07-01 13:00:00",
+                "rows": 3,
+                "why": "stage_efficiency cannot be told: a reading is missing",
+            }
+        ]
+        # What the page says of one row.
+        assert str(scope["times"][20]) == "2025-07-01 16:00:00"
+        scope["diagram"].add(scope["result"].cycle(20), "16:00")
+
+
 def test_the_first_page_reaches_a_diagram_in_ten_lines():
     (block,) = re.findall(r"\.\. plot::\n\n(.*?)\n```", (DOCS / "index.md").read_text(), re.DOTALL)
     assert len([line for line in block.splitlines() if line.strip()]) <= 10

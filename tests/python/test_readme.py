@@ -1,8 +1,11 @@
 """The examples of the README run as they stand, one after another."""
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import interstage
@@ -10,11 +13,15 @@ import interstage
 README = Path(__file__).parents[2] / "README.md"
 
 
-def test_the_examples_run(capsys) -> None:
-    blocks = re.findall(r"```python\n(.*?)```", README.read_text(), re.DOTALL)
-    assert len(blocks) == 3
+def blocks() -> list[str]:
+    return re.findall(r"```python\n(.*?)```", README.read_text(), re.DOTALL)
+
+
+def test_the_examples_run(capsys, tmp_path, monkeypatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert len(blocks()) == 4
     scope: dict[str, object] = {}
-    for block in blocks:
+    for block in blocks():
         exec(block, scope)
     printed = capsys.readouterr().out
     # The comments beside the calls say what is printed.
@@ -22,6 +29,24 @@ def test_the_examples_run(capsys) -> None:
     assert "two-phase" in printed
     assert "3 stages: tank@3, tank@2" in printed
     assert "needs chilled_water_entering and chilled_water_flow, or capacity" in printed
+
+
+def test_a_newcomer_reaches_a_diagram_in_under_ten_lines(tmp_path) -> None:
+    """In a fresh Python, with nothing but what stands there."""
+    (block,) = [block for block in blocks() if "Diagram" in block]
+    assert len([line for line in block.splitlines() if line.strip()]) < 10
+    done = subprocess.run([sys.executable, "-c", block], cwd=tmp_path, capture_output=True, text=True)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    (picture,) = tmp_path.iterdir()
+    assert picture.name == "two_tanks.png"
+    matplotlib = pytest.importorskip("matplotlib.image")
+    height, width, _ = matplotlib.imread(picture).shape
+    assert width > 700
+    assert height > 450
+    # The cycle is there: dark red of its lines, in more than a few pixels.
+    red = matplotlib.imread(picture)[:, :, :3]
+    drawn = np.abs(red - np.array([0xB2, 0x18, 0x2B]) / 255.0).max(axis=2) < 0.05
+    assert drawn.sum() > 1000
 
 
 def test_columns_go_where_the_readme_says() -> None:
