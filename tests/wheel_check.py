@@ -29,6 +29,7 @@ def main() -> None:
     figure = interstage.Diagram(refrigerant).add(cycle, "two tanks").draw()
     figure.savefig(picture, format="png")
     assert picture.getvalue().startswith(b"\x89PNG")
+    assert "two tanks" in interstage.Diagram(refrigerant).add(cycle, "two tanks").interactive().to_html()
 
     about = importlib.metadata.metadata("interstage")
     assert about["Description"].startswith("# interstage"), "no README"

@@ -92,7 +92,7 @@ GROUPS = {
         ],
     ),
     "Diagrams and charts": (
-        "Property diagrams with cycles on them, and charts, by matplotlib; schematics of machines.",
+        "Property diagrams with cycles on them and charts, by matplotlib or plotly; schematics of machines.",
         ["Diagram", "Schematic", "PressureSweep", "sweep_pressures"],
     ),
     "Readings": (

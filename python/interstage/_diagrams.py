@@ -218,8 +218,9 @@ class Diagram:
         enthalpy, entropy, density, quality and mass flow, in the units of the diagram. A trend adds the
         cycle of one row after another, as `TrendResult.cycle` gives it, and a slider; the cycles added stay
         for comparison. Rows without a cycle are named above the diagram with the reason, those of many
-        stretches in short; ``figure.layout.meta["left_out"]`` lists every stretch: first and last row, rows
-        and reason. One row alone goes on any diagram by ``diagram.add(result.cycle(row), label)``.
+        stretches in short; ``figure.layout.meta["left_out"]`` lists every stretch with its first and last
+        row, the number of rows and the reason (of more than 500 stretches, those of a reason together). One
+        row alone goes on any diagram by ``diagram.add(result.cycle(row), label)``.
 
         Parameters
         ----------

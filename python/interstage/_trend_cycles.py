@@ -5,7 +5,6 @@ from __future__ import annotations
 import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from typing import Any
 
 import numpy as np
@@ -16,18 +15,19 @@ from interstage._row_cycle import row_cycle, why_no_cycle
 from interstage._trend_result import TrendResult
 from interstage.errors import InterstageError, OutOfRange, Undefined, WrongArgument, WrongLength
 
-#: Most reasons told in words above the diagram.
-_REASONS = 3
+#: Most reasons told in words above the diagram, and most stretches listed one by one.
+_REASONS, _STRETCHES = 3, 500
 
 
 @dataclass(frozen=True)
 class LeftOut:
-    """Rows one after another that have no cycle for the same reason."""
+    """Rows that have no cycle for the same reason: one after another, or in several stretches."""
 
     first: str
     last: str
     rows: int
     why: str
+    stretches: int = 1
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ class TrendCycles:
                 solved[row] = row_cycle(result, row, stage_efficiency)
             except InterstageError as error:
                 why[row] = f"could not be solved: {error}"
-        left_out = _runs(chosen, why, name_of)
+        left_out = _left_out(chosen, why, name_of)
         if not solved:
             state = "of no rows"
             if left_out:
@@ -98,14 +98,26 @@ def _rows(many: int) -> str:
     return f"{many:,} row" if many == 1 else f"{many:,} rows"
 
 
-def _runs(chosen: npt.NDArray[np.int64], why: npt.NDArray[np.object_], name_of: Any) -> list[LeftOut]:
-    """Rows left out, those together that follow each other."""
-    runs = []
-    for reason, found in groupby(chosen.tolist(), key=lambda row: str(why[row])):
-        rows = list(found)
-        if reason:
-            runs.append(LeftOut(name_of(rows[0]), name_of(rows[-1]), len(rows), reason))
-    return runs
+def _left_out(chosen: npt.NDArray[np.int64], why: npt.NDArray[np.object_], name_of: Any) -> list[LeftOut]:
+    """Rows left out, those together that follow each other; of very many stretches those of a reason."""
+    texts = why[chosen].tolist()
+    reasons = list(dict.fromkeys(texts))
+    number = {reason: at for at, reason in enumerate(reasons)}
+    kinds = np.array([number[text] for text in texts], dtype=np.int64)
+    starts = np.flatnonzero(np.diff(kinds, prepend=-1))
+    ends = np.append(starts[1:], len(chosen))
+    counted = kinds[starts] != number.get("", -1)
+    starts, ends = starts[counted], ends[counted]
+
+    def one(starts: Any, ends: Any) -> LeftOut:
+        first, last = (name_of(int(chosen[row])) for row in (starts[0], ends[-1] - 1))
+        reason = reasons[kinds[starts[0]]]
+        return LeftOut(first, last, int((ends - starts).sum()), reason, len(starts))
+
+    if len(starts) <= _STRETCHES:
+        return [one(starts[at : at + 1], ends[at : at + 1]) for at in range(len(starts))]
+    of_kind = [kinds[starts] == kind for kind in range(len(reasons))]
+    return [one(starts[mine], ends[mine]) for mine in of_kind if mine.any()]
 
 
 def _by_reason(left_out: Sequence[LeftOut]) -> list[tuple[str, list[LeftOut]]]:
@@ -118,8 +130,9 @@ def _by_reason(left_out: Sequence[LeftOut]) -> list[tuple[str, list[LeftOut]]]:
 
 def _when(runs: Sequence[LeftOut]) -> str:
     """The rows themselves where they are few stretches, else the first and the last."""
-    if len(runs) > 2:
-        return f"{len(runs)} stretches between {runs[0].first} and {runs[-1].last}"
+    stretches = sum(run.stretches for run in runs)
+    if stretches > 2:
+        return f"{stretches:,} stretches between {runs[0].first} and {runs[-1].last}"
     return ", ".join(run.first if run.rows == 1 else f"{run.first} to {run.last}" for run in runs)
 
 
@@ -172,13 +185,17 @@ def _chosen(result: TrendResult, rows: Any) -> npt.NDArray[np.int64]:
 
 def _names(result: TrendResult, times: Sequence[Any] | None) -> Any:
     """How a row is called: by the times given, by the index of a pandas table, or by its number."""
-    index = result._container.index if times is None else times
-    if index is None:
+    labels = result._container.index if times is None else times
+    if labels is None:
         return lambda row: f"row {row}"
-    labels = list(index)
+    if times is not None:
+        labels = list(times)
     if len(labels) != len(result):
         message = f"times must have one value a row, {len(result)}, got {len(labels)}"
         raise WrongLength(message, argument="times", found=len(labels), expected=len(result))
-    if all(isinstance(label, (int, np.integer)) for label in labels):
-        return lambda row: f"row {labels[row]}"
-    return lambda row: str(labels[row])
+
+    def name(row: int) -> str:
+        label = labels[row]
+        return f"row {label}" if isinstance(label, (int, np.integer)) else str(label)
+
+    return name

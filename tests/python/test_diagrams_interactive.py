@@ -188,7 +188,8 @@ def test_rows_without_a_cycle_are_named(refrigerant, result):
         ["4 of 7 rows of the trend", *(f"1 row left out (row {row}): {why}" for row, why in reasons.items())]
     )
     assert figure.layout.meta["left_out"] == [
-        {"first": f"row {row}", "last": f"row {row}", "rows": 1, "why": why} for row, why in reasons.items()
+        {"first": f"row {row}", "last": f"row {row}", "rows": 1, "why": why, "stretches": 1}
+        for row, why in reasons.items()
     ]
     # Each reason is that which the cycle of the row is refused for.
     for row, why in reasons.items():
@@ -213,7 +214,7 @@ def test_rows_that_cannot_be_solved_are_named(refrigerant, result, monkeypatch):
         interstage.Diagram(refrigerant).interactive(result, rows=[1])
 
 
-def test_many_rows_are_thinned_and_many_stretches_told_in_short(refrigerant):
+def test_many_rows_are_thinned_and_many_stretches_told_in_short(refrigerant, monkeypatch):
     many = {name: values * 30 for name, values in ROWS.items()}
     start = datetime.datetime(2025, 7, 1)
     index = pd.DatetimeIndex([start + datetime.timedelta(minutes=10 * row) for row in range(210)])
@@ -226,6 +227,14 @@ def test_many_rows_are_thinned_and_many_stretches_told_in_short(refrigerant):
     labels = [step.label for step in figure.layout.sliders[0].steps]
     assert (labels[0], labels[-1]) == ("2025-07-01 00:00:00", "2025-07-02 10:50:00")
     assert sum(run["rows"] for run in figure.layout.meta["left_out"]) == 90
+    # Of very many stretches those of a reason are told together.
+    with monkeypatch.context() as fewer:
+        fewer.setattr(_trend_cycles, "_STRETCHES", 50)
+        shorter = interstage.Diagram(refrigerant, "T-s").interactive(found, most_rows=7)
+    assert shorter.layout.title.subtitle.text == figure.layout.title.subtitle.text
+    told = shorter.layout.meta["left_out"]
+    assert sum(run["rows"] for run in told) == sum(run["stretches"] for run in told) == 90
+    assert len(told) == len({run["why"] for run in told}) < 6
     # Rows by one truth value each, called by names of one's own.
     shown = interstage.Diagram(refrigerant).interactive(
         found, rows=np.arange(210) < 2, times=[f"scan {row}" for row in range(210)]

@@ -64,6 +64,7 @@ def test_interactive_figures_of_a_page_are_made(page):
                 "last": "2025-07-01 13:00:00",
                 "rows": 3,
                 "why": "stage_efficiency cannot be told: a reading is missing",
+                "stretches": 1,
             }
         ]
         # What the page says of one row.
