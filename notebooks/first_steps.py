@@ -9,7 +9,6 @@
 # %%
 from pathlib import Path
 
-import matplotlib.pyplot as plt
 import numpy as np
 import pandas as pd
 from IPython.display import display
@@ -84,22 +83,13 @@ display(table.round(3))
 # higher it is, the more liquid flashes and the more an economizer is worth; a second tank adds about a third.
 
 # %%
-condensing = units.kelvin_from_celsius(np.linspace(15.0, 45.0, 61))
-figure, axes = plt.subplots(figsize=(7.0, 4.0), layout="constrained")
-for name, style in (("one tank", "-"), ("two tanks", "--")):
-    many = arrangements[name].solve(
-        evaporating_temperature=conditions["evaporating_temperature"],
-        condensing_temperature=condensing,
-        capacity=conditions["capacity"],
-    )
-    lift = condensing - conditions["evaporating_temperature"]
-    axes.plot(lift, 100.0 * many.economizer_benefit, style, color="#12355b", label=name)
-axes.set_xlabel("refrigerant lift [K]")
-axes.set_ylabel("less compression power [%]")
-axes.set_title(f"{refrigerant.name}, evaporating at 5 °C")
-axes.grid(linewidth=0.4, color="#dddddd")
-axes.legend(frameon=False)
-figure.savefig(OUTPUT / "over_the_lift.png", dpi=150)
+study = interstage.compare(
+    {name: arrangements[name] for name in ("one tank", "two tanks")},
+    basis="same saturation temperatures",
+    **{**conditions, "condensing_temperature": units.kelvin_from_celsius(np.linspace(15.0, 45.0, 61))},
+)
+axes = study.against_lift()
+axes.figure.savefig(OUTPUT / "over_the_lift.png", dpi=150)
 
 # %% [markdown]
 # ## Where to go from here

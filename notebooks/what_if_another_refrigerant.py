@@ -14,7 +14,6 @@
 # %%
 from pathlib import Path
 
-import matplotlib.pyplot as plt
 import pandas as pd
 from IPython.display import display
 
@@ -87,22 +86,8 @@ for column in ("safety_source", "odp_source", "gwp_source"):
         print(f"{column.removesuffix('_source')} of {', '.join(group.index)}: {source}")
 
 # %%
-order = facts.sort_values("COP")
-figure, axes = plt.subplots(figsize=(8.0, 3.8), layout="constrained")
-flames = {"1": ("#4c78a8", ""), "2L": ("#e0b070", "///")}
-for place, (name, row) in enumerate(order.iterrows()):
-    color, hatch = flames[row["safety class"].lstrip("AB")]
-    power = table.loc[name, "kw_per_ton"]
-    axes.barh(place, power, 0.68, color=color, hatch=hatch, edgecolor="0.25", linewidth=0.6)
-    text = f"{power:.3f} kW/ton · {row['safety class']} · GWP {row['GWP (AR5)']:.0f}"
-    axes.text(power + 0.006, place, text, va="center", fontsize=8.5)
-axes.set_yticks(range(len(order)), order.index)
-axes.tick_params(axis="y", length=0)
-axes.set_xlim(0.0, 0.8)
-axes.set_xlabel("compression power per capacity [kW/ton]; hatched: flammable")
-axes.spines[["top", "right"]].set_visible(False)
-axes.set_title("One tank, 5/37 °C: power, safety class, GWP (AR5)", fontsize=11)
-figure.savefig(OUTPUT / "what_if_power.png", dpi=150)
+axes = study.bars("kw_per_ton")
+axes.figure.savefig(OUTPUT / "what_if_power.png", dpi=150)
 
 # %%
 without = table["cop"] * (1 - table["economizer_benefit"])

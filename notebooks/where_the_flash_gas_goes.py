@@ -202,7 +202,9 @@ for row, name in enumerate(names):
 axes.set_yticks(range(len(names)), names)
 axes.tick_params(axis="y", length=0)
 axes.spines[["top", "right", "left"]].set_visible(False)
-axes.set_xlabel("gas, lb per 100 lb that leave the condenser, and the pressure it is caught at")
+axes.set_xlabel(
+    "gas, lb per 100 lb that leave the condenser, and the pressure it is caught at (inHg: of vacuum)"
+)
 axes.set_title("Where the flash gas is caught", fontsize=11)
 figure.savefig(OUTPUT / "flash_gas.png", dpi=150)
 
@@ -274,12 +276,6 @@ figure.savefig(OUTPUT / "flash_gas_on_the_diagram.png", dpi=110)
 # stairs. The further left the last vertical line stands, the more of the way along the bottom is cooling of
 # water. Closed economizer and coil lie on each other there: at the same temperature difference they send the
 # same liquid on, and differ only in what goes to the second stage.
-
-# %%
-figure = diagram.draw()
-figure.axes[0].set_xlim(86.0, 112.0)
-figure.axes[0].set_title("The liquid side, drawn larger", fontsize=11)
-figure.savefig(OUTPUT / "flash_gas_liquid_side.png", dpi=110)
 
 # %% [markdown]
 # ## Where the saved power comes from

@@ -223,8 +223,8 @@ def panels(file, figures, shaded, says, step, between=(rows.index[0], rows.index
         result.over_time(name, axes, where=told(name).notna() & where, step=step, units=UNITS)
         axes.axvspan(*shaded, color="0.87", linewidth=0.0, zorder=0)
         axes.set_xlim(between)
-    column[0].annotate(says, (shaded[1], 0.9), (4, 0), xycoords=("data", "axes fraction"),
-                  textcoords="offset points", fontsize=8)  # fmt: skip
+    at = {"xycoords": ("data", "axes fraction"), "textcoords": "offset points"}
+    column[0].annotate(says, (shaded[0], 0.92), (-4, 0), ha="right", fontsize=8, **at)
     figure.savefig(file, dpi=150)
 
 

@@ -364,7 +364,11 @@ class Baseline:
                 f"the condition {name} is missing; this baseline needs {', '.join(self.drivers)}",
                 argument="conditions",
             )
-        return float(conditions[name])
+        try:
+            return float(conditions[name])
+        except (TypeError, ValueError):
+            message = f"the condition {name} must be a number, got {conditions[name]!r}"
+            raise WrongArgument(message, argument="conditions") from None
 
     def _told(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         coefficients = np.array(list(self.coefficients.values()))

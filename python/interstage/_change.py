@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from interstage import _analysed, _core, _looks, _needed, _tables
 from interstage._change_model import CAUSES, _Model
+from interstage._charts_time import words
 from interstage._operation import Operation
 from interstage._progress import bar
 from interstage.errors import UnknownOption
@@ -117,8 +118,16 @@ class Change:
         ax.set_yticks(list(places), causes)
         ax.invert_yaxis()
         ax.axvline(0.0, color="black", linewidth=0.8)
-        ax.set_xlabel(f"part of the change of {self.figure} [{_UNITS[self.figure]}]; hatched: for the worse")
-        _looks.bare(ax)
+        unit = _UNITS[self.figure]
+        ax.set_ylim(len(causes) - 0.4, -0.6)
+        ax.tick_params(axis="y", length=0)
+        ax.set_xlabel(f"part of the change [{unit}]")
+        _looks.bare(ax, grid="x")
+        _looks.say(
+            ax,
+            f"why {words(self.figure)} changed",
+            f"{self}; hatched: for the worse; line: 95 % interval",
+        )
         return ax
 
     def _repr_html_(self) -> str:

@@ -41,6 +41,8 @@ _PART_OF: tuple[tuple[str, str], ...] = (
     (r"suction_.*", "suction line and exchanger"),
     (r"motor", "motor"),
 )
+#: Most bars that can be read.
+_MOST = 40
 #: Shares of the power below this are rounding.
 _NOISE = 1e-9
 
@@ -78,12 +80,16 @@ def ledger_bars(
     each = {label: parts_of(ledger) for label, ledger in ledgers.items()}
     powers = [ledger.power for ledger in ledgers.values()]
     shown = [part for part in _PARTS if any(part in parts for parts in each.values())]
+    _looks.few("ledgers", len(each), "ledgers", _MOST)
     ax = _looks.axes(ax, _looks.height(len(each), 0.62) + _looks.key_height([*shown, "power"]))
 
     def scaled(value: float, power: float) -> float:
         return 100.0 * value / power if measure == "share" else float(convert(value))
 
     ends = np.array([scaled(power, power) for power in powers])
+    names = [_looks.name(label) for label in each]
+    ax.set_yticks(range(len(each)), names, fontsize=_looks.NOTE)
+    inches = _looks.inner_width(ax) / (1.4 * float(np.max(np.abs(ends))))
     right = np.zeros(len(ends))
     for row, (parts, power) in enumerate(zip(each.values(), powers, strict=True)):
         # What is negative, exergy that comes in with the condenser water, is stacked to the other side.
@@ -98,11 +104,12 @@ def ledger_bars(
             else:
                 minus += value
             right[row] = max(plus, ends[row])
-            if abs(value) > 0.055 * float(np.max(np.abs(ends))):
+            text = f"{value:.3g}" if abs(value) < 999.5 else f"{value:,.0f}"
+            if abs(value) * inches > 0.12 + 0.07 * len(text):
                 ax.text(
                     start + 0.5 * value,
                     row,
-                    f"{value:.3g}" if abs(value) < 999.5 else f"{value:,.0f}",
+                    text,
                     ha="center",
                     va="center",
                     fontsize=_looks.SMALL,
@@ -129,7 +136,6 @@ def ledger_bars(
             fontsize=_looks.SMALL,
         )
     named = [label for label in each if label]
-    ax.set_yticks(range(len(each)), [_looks.name(label) for label in each], fontsize=_looks.NOTE)
     ax.tick_params(axis="y", length=0)
     ax.set_ylim(len(each) - 0.4, -0.6)
     low = min(0.0, *(bar.get_x() + min(bar.get_width(), 0.0) for bar in ax.patches))
@@ -137,6 +143,7 @@ def ledger_bars(
     ax.axvline(0.0, color=_looks.INK, linewidth=0.8)
     ax.set_xlabel("share of the power [%]" if measure == "share" else f"exergy [{unit}]")
     _looks.bare(ax)
+    _looks.plain(ax.xaxis)
     notes = ["product, exergy destroyed by kind of component and what leaves add up to the power"]
     if (
         len(named) > 1
@@ -156,6 +163,9 @@ def labelled(ledger: ExergyLedger, label: str, beside: Any, kind: type) -> dict[
     if not isinstance(others, Mapping) or not all(isinstance(each, kind) for each in others.values()):
         message = f"beside must be a mapping of label to ExergyLedger, got {beside!r}"
         raise WrongArgument(message, argument="beside")
+    for each in (label, *others):
+        if not isinstance(each, str):
+            raise WrongArgument(f"label must be a text, got {each!r}", argument="label")
     if label in others:
         raise WrongArgument(f"two ledgers are called {label!r}", argument="beside")
     return {label: ledger, **others}

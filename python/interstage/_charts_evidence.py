@@ -37,7 +37,8 @@ def evidence_bars(evidence: Evidence, most: int, ax: Any) -> Any:
     shown = evidence.suspicions[:most]
     named = evidence.verdict != CANNOT_TELL
     title = f"suspicion: {evidence.verdict}" if named else "cannot tell which fault, or whether there is one"
-    ax = _looks.axes(ax, _looks.height(len(shown), 0.46, least=2.6))
+    names = [_looks.name(item.fault) for item in shown]
+    ax = _looks.axes(ax, max(2.6, _looks.names_height(names, 0.46)))
     if not shown:
         return _looks.nothing(ax, title, evidence.reason)
     odds = [item.odds for item in shown]
@@ -68,19 +69,18 @@ def evidence_bars(evidence: Evidence, most: int, ax: Any) -> Any:
         fontsize=_looks.SMALL,
         color="#555555",
     )
-    ax.set_yticks(range(len(shown)), [_looks.name(item.fault) for item in shown], fontsize=_looks.NOTE)
+    ax.set_yticks(range(len(shown)), names, fontsize=_looks.NOTE)
     ax.tick_params(axis="y", length=0)
     ax.set_ylim(len(shown) - 0.4, -0.95)
     ax.set_xlim(least - 0.04 * span, most_odds + 0.95 * span)
     ax.set_xlabel("logarithm of the odds against no fault [-]")
     _looks.bare(ax)
     rest = len(evidence.suspicions) - len(shown)
-    notes = [
-        evidence.reason,
+    beside = [
         f"{rest} less likely not shown" if rest else "",
         f"nothing can be said of {', '.join(evidence.not_weighed)}" if evidence.not_weighed else "",
     ]
-    _looks.say(ax, title, *notes)
+    _looks.say(ax, title, over.words(evidence.reason), "; ".join(filter(None, beside)))
     return ax
 
 
@@ -99,7 +99,7 @@ def findings_over_time(findings: Findings, ax: Any) -> Any:
     ]
     beside = [fault for fault in dict.fromkeys(likeliest) if fault and fault not in named]
     lanes = [*named, *beside, CANNOT_TELL]
-    ax = _looks.axes(ax, _looks.height(len(lanes), 0.42, least=2.5))
+    ax = _looks.axes(ax, max(2.5, _looks.names_height([_looks.name(lane) for lane in lanes], 0.42)))
     title = "what the evidence says, period by period"
     if not len(findings):
         return _looks.nothing(ax, title, "there is no period: no row was chosen")

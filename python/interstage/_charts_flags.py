@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -52,9 +52,14 @@ class _Board:
         start, end = float(seconds[0]), float(seconds[-1] + line.held()[-1])
         span = max(end - start, 1.0)
         steps = math.ceil(span / line.usual_step) if line.usual_step > 0.0 else 1
-        self.columns = max(1, min(steps, _COLUMNS))
         self.unit = next(unit for unit in _UNITS if span >= 2.0 * unit[1] or unit is _UNITS[-1])
-        self.width = span / self.columns
+        self.gathered = steps > _COLUMNS
+        if not self.gathered:
+            self.columns = max(1, steps)
+            self.width = span / self.columns
+        else:
+            self.width = over.round_step(span, _COLUMNS)
+            self.columns = math.ceil(span / self.width)
         self.edges = start + self.width * np.arange(self.columns + 1)
         self.column = np.minimum(((seconds - start) / self.width).astype(np.intp), self.columns - 1)
 
@@ -78,9 +83,7 @@ class _Board:
         left, right = self.edges[np.flatnonzero(change == 1)], self.edges[np.flatnonzero(change == -1)]
         if not left.size:
             return
-        lacking = (
-            0.5 * np.maximum(_LEAST * self.width - (right - left), 0.0) if self.columns == _COLUMNS else 0.0
-        )
+        lacking = 0.5 * np.maximum(_LEAST * self.width - (right - left), 0.0) if self.gathered else 0.0
         starts, ends = self.place(left - lacking), self.place(right + lacking)
         self.ax.broken_barh(np.column_stack([starts, ends - starts]), (low, thick), **look).set_gid(name)
 
@@ -159,6 +162,8 @@ def _names(quality: Quality, readings: Any) -> list[str]:
     """Check which readings are wanted."""
     if readings is None:
         return list(quality.readings)
+    if not isinstance(readings, Iterable):
+        raise WrongArgument(f"readings must be names of readings, got {readings!r}", argument="readings")
     names = [readings] if isinstance(readings, str) else list(readings)
     for name in names:
         if name not in quality.readings:
@@ -176,13 +181,11 @@ def _flag(flag: str) -> dict[str, Any]:
 
 def _notes(quality: Quality, board: _Board, seen: Sequence[str], states: bool, gaps: int) -> list[str]:
     """Say how many rows there are, and what a mark stands for."""
-    whole = board.width <= 1.5 * max(board.line.usual_step, 1.0)
     step = over.words_of_step(int(board.width * 1e9))
-    notes = [
-        over.count(len(quality)),
-        "a mark for each row" if whole else f"marked: each {step} with the flag in one row or more",
-        "right: share of rows that cannot be used",
-    ]
+    marks = (
+        f"marked: each {step} with the flag in one row or more" if board.gathered else "a mark for each row"
+    )
+    notes = [over.count(len(quality)), marks]
     lost = len(quality) - board.line.order.size
     if lost:
         notes.append(f"{over.count(lost)} without a time not shown")
@@ -191,7 +194,8 @@ def _notes(quality: Quality, board: _Board, seen: Sequence[str], states: bool, g
     text = "; ".join(notes)
     if not seen and not states:
         return [text, "no reading carries a flag"]
-    return [text, f"in each row from the top: {', '.join(seen)}" if len(seen) > 1 else ""]
+    order = f"; from the top in each row: {', '.join(seen)}" if len(seen) > 1 else ""
+    return [text, f"right: share of rows that cannot be used{order}"]
 
 
 def _first(quality: Quality) -> Any:

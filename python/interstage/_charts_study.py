@@ -50,6 +50,8 @@ _MACHINES = (
     "motor_efficiency",
     "drive_efficiency",
 )
+#: Most bars that can be read, and most lines that differ.
+_MOST_BARS, _MOST_LINES = 60, 24
 _TEMPERATURES = ("evaporating_temperature", "condensing_temperature")
 #: Conditions that hold along a line over the lift.
 _HELD = ("suction_superheat", "subcooling", "liquid_carryover", "hot_gas_bypass", "capacity", "mass_flow")
@@ -84,6 +86,11 @@ def _called(found: str) -> str:
 
 def _title(found: str) -> str:
     return _TITLES.get(found.split(" [")[0], _called(found).split(" [")[0])
+
+
+def _written(value: float, found: str) -> str:
+    """A value beside its bar: per cent to a hundredth."""
+    return f"{value:.2f}" if _per_cent(found.split(" [")[0]) else _looks.number(value)
 
 
 def _values(rows: Any, found: str) -> FloatArray:
@@ -153,7 +160,9 @@ def bars(study: Any, figure: str, condition: Any, ax: Any) -> Any:
     named = machines(rows)
     own = "circuit" if "circuit" in rows.columns else "machine"
     bases = list(dict.fromkeys(rows["basis"]))
-    ax = _looks.axes(ax, _looks.height(len(named) * len(bases), 0.36 if len(bases) == 1 else 0.27))
+    _looks.few("study", len(named) * len(bases), "bars", _MOST_BARS)
+    labels = [_looks.name(text) for text in named.values()]
+    ax = _looks.axes(ax, _looks.names_height(labels, 0.36 if len(bases) == 1 else 0.27 * len(bases)))
     several = _conditions(rows) > 1
     title = _called(found)
     notes = [
@@ -165,8 +174,6 @@ def bars(study: Any, figure: str, condition: Any, ax: Any) -> Any:
         return _looks.nothing(ax, _title(found), f"no circuit has a value: {_why(rows)}", notes[0])
     thick = 0.78 / len(bases)
     beside = _beside(study, rows, found)
-    if beside:
-        notes.append(f"in brackets: {beside[1]}")
     most = max(float(np.nanmax(_values(rows, found))), 0.0)
     least = min(float(np.nanmin(_values(rows, found))), 0.0)
     for block, basis in enumerate(bases):
@@ -180,13 +187,14 @@ def bars(study: Any, figure: str, condition: Any, ax: Any) -> Any:
             lows.append(float(known.min()) if known.size else math.nan)
             highs.append(float(known.max()) if known.size else math.nan)
             text = (
-                _looks.number(heights[-1])
+                _written(heights[-1], found)
                 if known.size
                 else str(of["status"].iloc[0] if len(of) else "not there")
             )
-            if beside and known.size:
-                text += _bracket(float(np.nanmedian(of[beside[0]])))
-            texts.append(text)
+            bracket = _bracket(float(np.nanmedian(of[beside[0]]))) if beside and known.size else ""
+            if beside and bracket and len(notes) == 3:
+                notes.append(f"in brackets: {beside[1]}")
+            texts.append(text + bracket)
         places = np.arange(len(named)) + (block - 0.5 * (len(bases) - 1)) * thick
         drawn = ax.barh(places, heights, 0.9 * thick, label=basis, **_looks.fill(block))
         if several:
@@ -203,7 +211,7 @@ def bars(study: Any, figure: str, condition: Any, ax: Any) -> Any:
                 va="center",
                 fontsize=_looks.SMALL,
             )
-    ax.set_yticks(range(len(named)), [_looks.name(text) for text in named.values()], fontsize=_looks.NOTE)
+    ax.set_yticks(range(len(named)), labels, fontsize=_looks.NOTE)
     ax.tick_params(axis="y", length=0)
     ax.set_ylim(len(named) - 0.4, -0.6)
     span = most - least or 1.0
@@ -247,6 +255,7 @@ def against_lift(study: Any, figure: str, ax: Any) -> Any:
     own = "circuit" if "circuit" in table.columns else "machine"
     bases = list(dict.fromkeys(table["basis"]))
     lines = [(label, basis) for label in named for basis in bases]
+    _looks.few("study", len(lines), "lines", _MOST_LINES)
     texts = [named[label] if len(bases) == 1 else f"{named[label]}; {basis}" for label, basis in lines]
     ax = _looks.axes(ax, 4.2 + _looks.key_height(texts))
     title = f"{_title(found)}, over the lift"
@@ -303,7 +312,8 @@ def head_bars(names: Sequence[str], shares: FloatArray, notes: Sequence[str], ax
     `shares`: cycles by stages, fractions, NaN where a cycle has no such stage or no result.
     """
     title = "how the stages share the head"
-    ax = _looks.axes(ax, _looks.height(len(names), 0.42))
+    labels = [_looks.name(text) for text in names]
+    ax = _looks.axes(ax, _looks.names_height(labels, 0.42))
     if not np.isfinite(shares).any():
         return _looks.nothing(ax, title, "none of the cycles has a result")
     start = np.zeros(len(names))
@@ -327,7 +337,7 @@ def head_bars(names: Sequence[str], shares: FloatArray, notes: Sequence[str], ax
         start += width
     for place in np.flatnonzero(start == 0.0):
         ax.text(1.0, place, "no result", va="center", fontsize=_looks.SMALL)
-    ax.set_yticks(range(len(names)), [_looks.name(text) for text in names], fontsize=_looks.NOTE)
+    ax.set_yticks(range(len(names)), labels, fontsize=_looks.NOTE)
     ax.tick_params(axis="y", length=0)
     ax.set_ylim(len(names) - 0.4, -0.6)
     ax.set_xlim(0.0, 100.0)
@@ -346,6 +356,7 @@ def study_heads(study: Any, condition: Any, ax: Any) -> Any:
     stages = [name for name in rows.columns if name.startswith("stage_") and name.endswith("_head_split")]
     names, shares = [], []
     bases = list(dict.fromkeys(rows["basis"]))
+    _looks.few("study", len(named) * len(bases), "bars", _MOST_BARS)
     for label, text in named.items():
         for basis in bases:
             of = rows[(rows[own] == label) & (rows["basis"] == basis)][stages]
@@ -369,6 +380,7 @@ def cycle_heads(cycles: Any, labels: Sequence[str] | None, ax: Any) -> Any:
     if labels is None:
         low, high = (np.ravel(cycles._conditions[name]) - 273.15 for name in _TEMPERATURES)
         labels = [f"{cold:.4g} to {warm:.4g} degC" for cold, warm in zip(low, high, strict=True)]
+        labels = [label.replace("nan", "no number") for label in labels]
     elif isinstance(labels, str) or len(labels) != rows:
         raise WrongArgument(f"labels must be {rows} texts, one a row, got {labels!r}", argument="labels")
     shares = cycles._columns["head_split"].reshape(rows, -1)
@@ -376,5 +388,5 @@ def cycle_heads(cycles: Any, labels: Sequence[str] | None, ax: Any) -> Any:
     return head_bars(list(map(str, labels)), shares, [note], ax)
 
 
-#: Most bars that can be read.
+#: Most cycles that can be read.
 _MOST = 40

@@ -21,12 +21,15 @@ Times = npt.NDArray[np.datetime64]
 #: Steps of time that a row of medians may have, s.
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 _STEPS = (
+    *(1, 2, 5, 10, 15, 30),
     *(_MINUTE * each for each in (1, 2, 5, 10, 15, 30)),
     *(_HOUR * each for each in (1, 2, 3, 6, 12)),
     *(_DAY * each for each in (1, 2, 7, 14, 28, 56, 112, 364)),
 )
 #: Most rows that are drawn one by one, and most steps where they are not.
 EACH_ROW, MOST_STEPS = 1000, 300
+#: Most steps of a length that was given.
+_MOST_GIVEN = 20_000
 #: A step between rows is a gap where it is longer than this many usual ones, as in `assess_quality`.
 _GAP = 3.0
 
@@ -59,6 +62,11 @@ def step_of(argument: str, step: Any) -> int | None:
         message = f"{argument} must be a length of time such as '1D', got {step!r}"
         raise WrongArgument(message, argument=argument)
     return int(found.value)
+
+
+def round_step(span: float, most: int) -> float:
+    """Length of a step, s, of which a span has no more than there may be."""
+    return float(next((each for each in _STEPS if span / each <= most), _STEPS[-1]))
 
 
 def words_of_step(step: int) -> str:
@@ -139,7 +147,12 @@ def steps(times: Times, where: BoolArray, step: int | None, most: int = MOST_STE
         return Steps(rows, rows, ordered, ordered, step or 0)
     if step is None:
         span = (ordered[-1] - ordered[0]).astype(np.int64) / 1e9
-        step = int(1e9) * next((each for each in _STEPS if span / each <= most), _STEPS[-1])
+        step = int(1e9 * round_step(span, most))
+    number = int((ordered[-1] - ordered[0]).astype(np.int64) // step) + 1
+    if number > _MOST_GIVEN:
+        each = f"step must be longer than {words_of_step(step)}"
+        message = f"{each}, of which there are {number:,}: at most {_MOST_GIVEN:,} are drawn"
+        raise WrongArgument(message, argument="step")
     # Steps begin at midnight, and weeks with the first day.
     midnight = ordered[0].astype("datetime64[D]").astype("datetime64[ns]")
     first = midnight + ((ordered[0] - midnight) // step) * step

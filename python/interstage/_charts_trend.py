@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from types import NoneType
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -27,7 +28,7 @@ _POINTS = 120
 def figure_over_time(
     result: TrendResult,
     figure: str,
-    between: Mapping[str, tuple[float, float]] | None,
+    between: Any,
     where: Any,
     time: Any,
     step: Any,
@@ -35,11 +36,17 @@ def figure_over_time(
     ax: Any,
 ) -> Any:
     """Draw a figure of the rows that lie between limits of other figures."""
+    given: Any = figure
+    if not isinstance(given, str):
+        raise WrongArgument(f"figure must be the name of a figure, got {figure!r}", argument="figure")
+    if not isinstance(between, (Mapping, NoneType)):
+        message = f"between must be a mapping of figure to (lowest, highest), got {between!r}"
+        raise WrongArgument(message, argument="between")
     unit, values = over.in_units(figure, result._values(figure), units)
     times = _times(result, time)
     chosen = _rows("where", result, where)
     notes = []
-    for name, limits in ({} if between is None else between).items():
+    for name, limits in (between or {}).items():
         low, high = _limits(name, limits)
         of = result._values(name)
         with np.errstate(invalid="ignore"):
@@ -134,6 +141,8 @@ def against_baseline(
     ax = _looks.axes(ax, 4.3)
     title = f"{over.words(baseline.figure)} against its baseline"
     told = chosen & np.isfinite(measured) & np.isfinite(expected) & ~np.isnat(times) & ~missing
+    if not isinstance(at, (Mapping, NoneType)):
+        raise WrongArgument(f"at must be a mapping of driver to its value, got {at!r}", argument="at")
     if at is not None:
         single = baseline.at(extrapolate=False, **at)
         with np.errstate(invalid="ignore", divide="ignore"):
@@ -255,7 +264,7 @@ def summary_bars(summary: Summary, figure: str, units: str, ax: Any) -> Any:
         reason = f"there are {len(labels)} groups, more than can be read"
         message = f"summary and chart contradict each other: {reason}"
         raise Inconsistent(message, arguments="summary and chart", reason=reason)
-    ax = _looks.axes(ax, _looks.height(len(labels), 0.3))
+    ax = _looks.axes(ax, _looks.names_height([_looks.name(label) for label in labels], 0.3))
     values = np.asarray(columns[found], dtype=np.float64)
     title = f"{over.words(plain)} by {', '.join(summary.by)}"
     if not np.isfinite(values).any():
@@ -272,10 +281,12 @@ def summary_bars(summary: Summary, figure: str, units: str, ax: Any) -> Any:
             elinewidth=1.2,
             capsize=3,
         )
-    ends = np.nan_to_num(values) + (0.0 if interval is None else np.nan_to_num(np.asarray(interval)))
-    for row, (value, end, known) in enumerate(zip(values, ends, columns["coverage [-]"], strict=True)):
+    margins = np.full(len(values), np.nan) if interval is None else np.asarray(interval, dtype=np.float64)
+    ends = np.nan_to_num(values) + np.nan_to_num(margins)
+    bars = zip(values, margins, ends, columns["coverage [-]"], strict=True)
+    for row, (value, margin, end, known) in enumerate(bars):
         partly = f"  ({100.0 * known:.0f} % of the hours known)" if known < 0.995 else ""
-        text = "not told" if np.isnan(value) else f"{_looks.number(value)}{partly}"
+        text = "not told" if np.isnan(value) else f"{_looks.number(value, margin)}{partly}"
         ax.annotate(text, (end, row), (5, 0), textcoords="offset points", va="center", fontsize=_looks.SMALL)
     ax.set_yticks(range(len(labels)), [_looks.name(label) for label in labels], fontsize=_looks.NOTE)
     ax.tick_params(axis="y", length=0)

@@ -6,10 +6,13 @@ Neighbors differ in lightness too, and hatches, dashes and markers tell them apa
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Any
+
+from interstage.errors import Inconsistent, WrongArgument
 
 #: Lines and points: color and marker.
 SERIES = (
@@ -50,15 +53,28 @@ TITLE, NOTE, SMALL = 11.0, 8.5, 8.0
 _LETTERS, _LINES = 34, 3
 #: Width of a letter of a note, inches.
 _LETTER = 0.065
+#: Figures made here, which may grow.
+_OWN = "chart"
 #: What ticks and the label of an axis take, inches, and ticks alone.
 _BELOW, _TICKS = 0.5, 0.42
 
 
 def axes(ax: Any, height: float, width: float = WIDTH) -> Any:
     """Give the axes to draw on: those given, or new ones of a size in inches."""
-    if ax is not None:
-        return ax
-    return pyplot().subplots(figsize=(width, height), layout="constrained")[1]
+    if ax is None:
+        figure, ax = pyplot().subplots(figsize=(width, height), layout="constrained")
+        figure.set_gid(_OWN)
+    elif not (hasattr(ax, "barh") and hasattr(ax, "get_window_extent")):
+        raise WrongArgument(f"ax must be a matplotlib Axes, got {type(ax).__name__}", argument="ax")
+    return ax
+
+
+def few(argument: str, number: int, what: str, most: int) -> None:
+    """Refuse more than a chart can show."""
+    if number > most:
+        reason = f"there are {number} {what}, more than the {most} that can be read"
+        message = f"{argument} and chart contradict each other: {reason}"
+        raise Inconsistent(message, arguments=f"{argument} and chart", reason=reason)
 
 
 def pyplot() -> Any:
@@ -90,17 +106,39 @@ def on_fill(place: int) -> str:
     return INK if 0.3 * red + 0.59 * green + 0.11 * blue > 140.0 else "white"
 
 
+#: A number and its unit, and a unit in brackets: they stay in one line.
+_WITH_UNIT = re.compile(
+    r"(?<=\d) (?=(?:deg[CF]|K|F|%|kW|ton|kPa|psia|d|h|min|s|rows?)\b|%)|(?<=\w) (?=[^\[\]]*\])"
+)
+_HELD = "\N{NO-BREAK SPACE}"
+
+
+def wrapped(text: str, letters: int) -> list[str]:
+    """Break a text into lines: no unit leaves its number, no name of a refrigerant is torn at its hyphen."""
+    lines = textwrap.wrap(_WITH_UNIT.sub(_HELD, text), letters, break_on_hyphens=False)
+    return [line.replace(_HELD, " ") for line in lines]
+
+
 def name(text: Any, letters: int = _LETTERS) -> str:
-    """Break a long name into lines; what does not fit into three of them is cut off."""
-    lines = textwrap.wrap(str(text), letters) or [""]
+    """Break a long name into lines; what does not fit into three of them is cut off after a word."""
+    lines = wrapped(str(text), letters) or [""]
     if len(lines) > _LINES:
-        lines = [*lines[: _LINES - 1], lines[_LINES - 1][: letters - 2] + " …"]
+        last = lines[_LINES - 1]
+        if len(last) > letters - 2:
+            last = last[: letters - 2].rsplit(" ", 1)[0]
+        lines = [*lines[: _LINES - 1], f"{last} …"]
     return "\n".join(lines)
 
 
-def height(rows: int, each: float = 0.36, least: float = 1.9, most: float = 12.0) -> float:
+def height(rows: int, each: float = 0.36, least: float = 1.9) -> float:
     """Height of a chart of rows, inches."""
-    return float(min(max(least, 1.4 + each * rows), most))
+    return float(max(least, 1.4 + each * rows))
+
+
+def names_height(names: Sequence[str], each: float = 0.36) -> float:
+    """Height of a chart with a row for each name, inches: those of several lines get room."""
+    lines = max((text.count("\n") + 1 for text in names), default=1)
+    return height(len(names), max(each, 0.15 * lines + 0.06))
 
 
 def bare(ax: Any, *, grid: str = "") -> None:
@@ -110,12 +148,29 @@ def bare(ax: Any, *, grid: str = "") -> None:
     if grid:
         ax.grid(axis=grid, linewidth=0.4, color=SHADE)
         ax.set_axisbelow(True)
+        plain(ax.xaxis if grid == "x" else ax.yaxis)
+
+
+def plain(axis: Any) -> None:
+    """Write the numbers of an axis out, thousands apart, with the digits that their step has."""
+
+    def written(value: float, _: int) -> str:
+        places = axis.get_majorticklocs()
+        step = abs(float(places[1] - places[0])) if len(places) > 1 else abs(value)
+        # As many decimals as make the step a whole number.
+        scaled = (step * 10.0**digits for digits in range(12))
+        digits = next((at for at, each in enumerate(scaled) if abs(each - round(each)) < 1e-3 <= each), 12)
+        return f"{value + 0.0:,.{digits}f}".replace("-", "\N{MINUS SIGN}")
+
+    axis.set_major_formatter(import_module("matplotlib.ticker").FuncFormatter(written))
 
 
 def say(ax: Any, title: str, *notes: str) -> None:
     """Write above the axes what is drawn and on which basis."""
     columns = max(30, int(inner_width(ax) / _LETTER))
-    lines = [line for note in notes if note for line in textwrap.wrap(note, columns)]
+    lines = [line for note in notes if note for line in wrapped(note, columns)]
+    if len(lines) > 2 and ax.figure.get_gid() == _OWN:
+        ax.figure.set_figheight(ax.figure.get_figheight() + 0.16 * (len(lines) - 2))
     if lines:
         ax.annotate(
             "\n".join(lines),
@@ -128,7 +183,7 @@ def say(ax: Any, title: str, *notes: str) -> None:
             color="#555555",
         )
     title = title[:1].upper() + title[1:]
-    title = "\n".join(textwrap.wrap(title, max(24, int(columns * 0.8))))
+    title = "\n".join(wrapped(title, max(24, int(columns * 0.8))))
     ax.set_title(title, loc="left", fontsize=TITLE, pad=8.0 + 1.38 * NOTE * len(lines))
 
 
@@ -139,7 +194,7 @@ def nothing(ax: Any, title: str, sentence: str, *notes: str) -> Any:
     ax.text(
         0.5,
         0.5,
-        "\n".join(textwrap.wrap(sentence, 60)),
+        "\n".join(wrapped(sentence, 60)),
         transform=ax.transAxes,
         ha="center",
         va="center",
@@ -198,7 +253,7 @@ def key(ax: Any, handles: Sequence[Any] | None = None) -> None:
 def fitted(ax: Any, text: str, *, upright: bool = False) -> str:
     """Break the label of an axis where it is longer than the axis."""
     inches = ax.figure.get_figheight() * ax.get_position().height if upright else inner_width(ax)
-    return "\n".join(textwrap.wrap(text, max(20, int(inches / 0.085))))
+    return "\n".join(wrapped(text, max(20, int(inches / 0.085))))
 
 
 def per_cent(share: float) -> str:
@@ -209,8 +264,11 @@ def per_cent(share: float) -> str:
     return "< 0.01 %" if value < 0.01 else f"{value:.0f} %" if value >= 10.0 else f"{value:.2g} %"
 
 
-def number(value: float) -> str:
-    """Four digits, with their zeros."""
+def number(value: float, interval: float = math.nan) -> str:
+    """Four digits, with their zeros; of a value with an interval as far as two digits of that."""
+    if math.isfinite(interval) and interval > 0.0:
+        digits = 1 - math.floor(math.log10(interval))
+        return f"{round(value, digits):,.{max(digits, 0)}f}"
     return f"{value:#.4g}".rstrip(".") if abs(value) < 1e4 else f"{value:,.0f}"
 
 

@@ -1,5 +1,9 @@
 """Charts of studies and cycles: what is drawn is what the tables say."""
 
+import dataclasses
+import re
+from itertools import pairwise
+
 import matplotlib
 
 matplotlib.use("Agg")
@@ -341,3 +345,73 @@ def test_without_matplotlib_the_chart_says_what_is_missing(monkeypatch):
     monkeypatch.setattr(_looks, "import_module", missing)
     with pytest.raises(ImportError, match=r"pip install 'interstage\[plot\]'"):
         study.bars()
+
+
+def many(number):
+    study = compared(["2 stages"])
+    table = study.table.loc[study.table.index.repeat(number)].reset_index(drop=True)
+    table["circuit"] = [f"machine {place}" for place in range(number)]
+    return dataclasses.replace(study, table=table)
+
+
+@pytest.mark.parametrize(("draw", "most"), [("bars", 60), ("head_bars", 60), ("against_lift", 24)])
+def test_more_than_can_be_read_is_refused(draw, most):
+    drawn(getattr(many(most), draw)())
+    with pytest.raises(interstage.Inconsistent, match=f"there are {most + 1} .*, more than the {most} "):
+        getattr(many(most + 1), draw)()
+
+
+def test_rows_with_names_of_several_lines_do_not_lie_on_each_other():
+    long = " ".join(["a name that somebody typed in from the plate of the machine"] * 3)
+    study = many(6)
+    study.table["circuit"] = [f"{place} {long}" for place in range(6)]
+    for draw in (study.bars, study.head_bars):
+        ax = drawn(draw())
+        assert ax.get_yticklabels()[0].get_text().count("\n") == 2
+        boxes = [label.get_window_extent() for label in ax.get_yticklabels()]
+        assert all(above.y0 > below.y1 for above, below in pairwise(boxes))
+
+
+@pytest.mark.parametrize("ax", [3, "axes", [1, 2]])
+def test_what_is_no_axes_is_refused(ax):
+    study = compared(["2 stages"])
+    cycles = circuit("2 stages").solve(
+        evaporating_temperature=278.15, condensing_temperature=[310.15, 311.15], capacity=1e6
+    )
+    for draw in (study.bars, study.against_lift, study.head_bars, cycles.head_bars):
+        with pytest.raises(interstage.WrongArgument, match="ax must be a matplotlib Axes") as caught:
+            draw(ax=ax)
+        assert caught.value.argument == "ax"
+
+
+def test_units_stay_with_their_numbers_and_names_in_one_piece():
+    text = "evaporating 5 degC, condensing 36.94 to 37 degC, R-1233zd(E), condenser UA [Btu/(h F)], 12 % less"
+    for letters in range(12, 60):
+        lines = _looks.wrapped(text, letters)
+        assert " ".join(lines) == text
+        for whole in ("5 degC,", "37 degC,", "R-1233zd(E),", "[Btu/(h F)],", "12 %"):
+            assert any(whole in line for line in lines), (letters, lines)
+
+
+def test_axes_are_written_out():
+    figure, ax = plt.subplots()
+    for low, high, expected in (
+        (9.0e5, 1.5e6, {"1,000,000", "1,200,000"}),
+        (-0.02, 0.03, {"\N{MINUS SIGN}0.02", "0.00", "0.03"}),
+        (0.0, 4e-4, {"0.00010", "0.00040"}),
+        (100.0, 100.002, {"100.00050", "100.00100"}),
+    ):
+        ax.set_ylim(low, high)
+        _looks.plain(ax.yaxis)
+        figure.canvas.draw()
+        assert expected <= {label.get_text() for label in ax.get_yticklabels()}
+        assert ax.yaxis.get_offset_text().get_text() == ""
+    plt.close(figure)
+
+
+def test_values_are_as_sharp_as_their_interval():
+    assert _looks.number(0.28912, 0.0103) == "0.289"
+    assert _looks.number(1234567.0, 34000.0) == "1,235,000"
+    assert _looks.number(0.28912) == "0.2891"
+    ax = drawn(compared(ARRANGEMENTS[1:2]).bars("economizer_benefit"))
+    assert re.fullmatch(r"\d\.\d\d", ax.texts[0].get_text())

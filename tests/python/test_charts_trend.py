@@ -151,6 +151,14 @@ def test_absurd_requests_are_refused(result):
             result.over_time("condenser_approach", between={"capacity": limits})
     with pytest.raises(interstage.InterstageError):
         result.over_time("no such figure")
+    with pytest.raises(interstage.WrongArgument, match="figure must be the name of a figure, got 3"):
+        result.over_time(3)
+    with pytest.raises(interstage.WrongArgument, match="between must be a mapping"):
+        result.over_time("capacity", between=3)
+    with pytest.raises(interstage.WrongArgument, match=r"step must be longer than .* at most 20,000"):
+        result.over_time("capacity", step="1ms")
+    with pytest.raises(interstage.WrongArgument, match="ax must be a matplotlib Axes, got int"):
+        result.over_time("capacity", 3)
     with pytest.raises(interstage.UnknownOption, match="units"):
         result.over_time("capacity", units="cgs")
     with pytest.raises(interstage.WrongArgument, match="one truth value a row"):
@@ -269,6 +277,13 @@ def test_nothing_to_compare_is_a_sentence(frame, baseline):
     assert line(ax, "measured, within").get_label() == "measured, within: 1 of 1"
 
 
+def test_conditions_must_be_numbers_by_driver(frame, baseline):
+    with pytest.raises(interstage.WrongArgument, match="at must be a mapping of driver to its value, got 3"):
+        baseline.over_time(frame, at=3)
+    with pytest.raises(interstage.WrongArgument, match="must be a number, got 'full'"):
+        baseline.over_time(frame, at=dict.fromkeys(baseline.drivers, "full"))
+
+
 def test_frames_must_have_times_and_columns(frame, baseline):
     with pytest.raises(interstage.WrongArgument, match="times in the index of frame"):
         baseline.over_time(frame.reset_index(drop=True))
@@ -383,6 +398,8 @@ def test_unknown_readings_are_refused():
         quality.over_time(readings=["oil_pressure"])
     with pytest.raises(interstage.WrongArgument, match="at least one"):
         quality.over_time(readings=[])
+    with pytest.raises(interstage.WrongArgument, match="names of readings, got 3"):
+        quality.over_time(readings=3)
 
 
 # ---- evidence

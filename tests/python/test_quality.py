@@ -255,7 +255,7 @@ def test_zones_do_not_move_rows() -> None:
         (lambda: assess(export(), minimum_power=-1.0), "minimum_power must be a number from 0"),
         (lambda: assess(export(), stuck_after=math.nan), "stuck_after must be a number from 0"),
         (lambda: assess(export(), longest_gap=0.0), "longest_gap must be a positive number"),
-        (lambda: assess(export(), running=[1] * 60), "one truth value for each row"),
+        (lambda: assess(export(), running=[1] * 60), "one truth value for each of the 60 rows"),
         (
             lambda: assess(export(), limits={"suction_temperature": (0, 1)}),
             "no column is declared for suction",
