@@ -277,10 +277,12 @@ class Stream:
         return found
 
 
-@lru_cache(maxsize=64)
-def _blend(steps: tuple[tuple[str, int], ...]) -> _core.Refrigerant:
+def _made(steps: tuple[tuple[str, int], ...]) -> _core.Refrigerant:
     many = sum(step for _, step in steps)
     return _core.Refrigerant.blend({name: step / many for name, step in steps if step}, basis="mass")
+
+
+_blend = lru_cache(maxsize=64)(_made)
 
 
 def _is_same(one: dict[str, float], other: dict[str, float]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -20,8 +20,11 @@ from interstage._trend_cycles import TrendCycles
 from interstage._trend_result import TrendResult
 from interstage.errors import NotFinite, OutOfRange, UnknownOption, WrongArgument
 
-Kind = Literal["p-h", "T-s", "h-s"]
-Units = Literal["SI", "I-P"]
+if TYPE_CHECKING:
+    from typing import TypeAlias
+
+    _Kind: TypeAlias = Literal["p-h", "T-s", "h-s"]
+    _Units: TypeAlias = Literal["SI", "I-P"]
 
 
 def _checked_temperatures(refrigerant: _core.Refrigerant, temperatures: Any) -> tuple[float, float]:
@@ -87,9 +90,9 @@ class Diagram:
     def __init__(
         self,
         refrigerant: _core.Refrigerant,
-        kind: Kind = "p-h",
+        kind: _Kind = "p-h",
         *,
-        units: Units = "SI",
+        units: _Units = "SI",
         temperatures: tuple[float, float] | None = None,
     ) -> None:
         given: Any = refrigerant
