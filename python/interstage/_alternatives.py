@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from interstage import _core, _needed, _tables
+from interstage._shown import Shown
 from interstage._study_rows import need_circuit, without_economizers
 from interstage.errors import UnknownOption, WrongArgument
 
@@ -19,7 +20,7 @@ _HALVINGS = 60
 
 
 @dataclass(frozen=True)
-class EquivalentExpander:
+class EquivalentExpander(Shown):
     """The expander that saves as much as the economizers do. Made by `equivalent_expander_efficiency`.
 
     Attributes

@@ -16,6 +16,7 @@ from interstage import _charts_trend, _core, _needed
 from interstage._analysed import pandas_frame, rows_chosen, values
 from interstage._baseline_fit import BaselineFit, assembled, refuse_poor, regression_of, terms_of
 from interstage._quantities import quantity
+from interstage._shown import Shown
 from interstage.errors import InterstageError, UnknownOption, WrongArgument
 
 __all__ = ["Baseline", "BaselineFit", "Prediction"]
@@ -34,9 +35,17 @@ class Prediction(NamedTuple):
     #: Half width of the 95 % interval of a single row.
     half_width: Any
 
+    def _repr_html_(self) -> str:
+        return Shown._repr_html_(self)  # type: ignore[arg-type]
+
+    def __repr__(self) -> str:
+        if isinstance(self.expected, float):
+            return f"Prediction(expected={self.expected:.6g}, half_width={self.half_width:.3g})"
+        return f"Prediction({len(self.expected)} rows, {int(self.expected.notna().sum())} told)"
+
 
 @dataclass(frozen=True)
-class Baseline:
+class Baseline(Shown):
     """What a figure is at the conditions of a row. Made by `Baseline.fit`; saved and loaded as readable JSON.
 
     Examples
@@ -302,6 +311,9 @@ class Baseline:
         path : str or path
         """
         Path(path).write_text(self.to_json(), encoding="utf-8")
+
+    def __repr__(self) -> str:
+        return f"Baseline({self.figure} by {', '.join(self.drivers)}, {self.kind}: {self.quality!r})"
 
     def to_json(self) -> str:
         """Give the text that `save` writes."""

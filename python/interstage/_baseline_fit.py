@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _baseline_model as model
+from interstage._shown import Shown
 from interstage.errors import Inconsistent
 
 FloatArray = npt.NDArray[np.float64]
@@ -24,7 +25,7 @@ _CONDITION = 1000.0
 
 
 @dataclass(frozen=True)
-class BaselineFit:
+class BaselineFit(Shown):
     """How well a baseline fits: CV(RMSE) and NMBE with n - p, as in ASHRAE Guideline 14 (from memory)."""
 
     rows: int
@@ -46,6 +47,13 @@ class BaselineFit:
     blocks: int
     #: Share of the rows held back that lie outside of the others and are left out of these measures.
     held_back_outside: float
+
+    def __repr__(self) -> str:
+        bias = f"{100.0 * self.nmbe:.2f}".replace("-0.00", "0.00")
+        return (
+            f"BaselineFit({self.rows} rows, CV(RMSE) {100.0 * self.cv_rmse:.2f} %, NMBE {bias} %, "
+            f"R2 {self.r_squared:.4f})"
+        )
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ import numpy as np
 from interstage._quality import Quality
 from interstage._quantities import converted, is_gauge, known_units
 from interstage._readings import Readings
+from interstage._shown import Shown
 from interstage.errors import WrongArgument
 
 __all__ = ["Direction", "check_directions", "check_units"]
@@ -43,7 +44,7 @@ _ROWS, _SHARE, _SURE = 30, 0.1, 0.95
 
 
 @dataclass(frozen=True)
-class Direction:
+class Direction(Shown):
     """Whether two readings stand in the order in which they must."""
 
     #: Reading that must be above, and the one below.

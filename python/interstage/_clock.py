@@ -12,6 +12,7 @@ from interstage import _needed
 from interstage._axis import BoolArray
 from interstage._dates import ORDER_WORDS, ORDERS, Parts, choose_orders, take_apart
 from interstage._fold import localized
+from interstage._shown import Shown
 from interstage._zone_letters import offsets_of, told
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -35,7 +36,7 @@ _USUAL_STEPS = 3.0
 
 
 @dataclass(frozen=True)
-class RepairedTimes:
+class RepairedTimes(Shown):
     """Times of the rows of an export, and all that was changed to get them; made by `repair_times`."""
 
     #: pandas.DatetimeIndex in the order of the rows, NaT where nothing can be read; of a zone where one is
@@ -46,6 +47,9 @@ class RepairedTimes:
     changes: Any
     #: What was found in the whole column, and what cannot be told.
     notes: tuple[str, ...]
+
+    def __repr__(self) -> str:
+        return f"RepairedTimes({len(self.index)} rows, {len(self.changes)} not simply what they say)"
 
     def __str__(self) -> str:
         why = self.changes["why"].value_counts()

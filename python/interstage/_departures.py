@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _analysed
+from interstage._shown import Shown
 from interstage.errors import UnknownOption, WrongArgument
 
 __all__ = ["Departure", "departures"]
@@ -58,7 +59,7 @@ class Expectation(Protocol):
 
 
 @dataclass(frozen=True)
-class Departure:
+class Departure(Shown):
     """How one figure departs from its baseline over a period. SI units.
 
     Attributes

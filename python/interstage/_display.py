@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from interstage import _core, _needed
-from interstage._tables import Table, columns_for, figures, table
+from interstage._tables import Table, columns_for, figures, table, written
 
 #: Figure or property -> words of a table of single figures, and the quantity its unit belongs to.
 _Figures = Iterable[tuple[str, str, str]]
@@ -236,23 +236,60 @@ def _heat_exchange(exchange: _core.HeatExchange) -> list[Table]:
     return [_of(exchange, (*_EXCHANGE, *others), exchange.vessel)]
 
 
-def _condenser_zones(zones: _core.CondenserZones) -> list[Table]:
-    names = (
-        ("heat", "heat", "power"),
-        ("ua", "UA", "ua"),
-        ("mean_difference", "mean difference", "temperature_difference"),
-        ("refrigerant_entering", "refrigerant entering", "T"),
-        ("refrigerant_leaving", "refrigerant leaving", "T"),
-        ("water_entering", "water entering", "T"),
-        ("water_leaving", "water leaving", "T"),
+_ZONE = (
+    ("heat", "heat", "power"),
+    ("ua", "UA", "ua"),
+    ("mean_difference", "mean difference", "temperature_difference"),
+    ("refrigerant_entering", "refrigerant entering", "T"),
+    ("refrigerant_leaving", "refrigerant leaving", "T"),
+    ("water_entering", "water entering", "T"),
+    ("water_leaving", "water leaving", "T"),
+)
+
+
+def _zone(zone: _core.Zone) -> list[Table]:
+    return [_of(zone, _ZONE, "zone of a condenser")]
+
+
+def _impeller(impeller: _core.Impeller) -> list[Table]:
+    rows = {
+        "polytropic head": ("h", impeller.head),
+        "volume flow at the inlet": ("volume_flow", impeller.volume_flow),
+        "speed of sound at the inlet [m/s]": ("", impeller.speed_of_sound),
+        "tip speed [m/s]": ("", impeller.tip_speed),
+        "tip speed per speed of sound": ("", impeller.tip_mach),
+        "diameter [m]": ("", impeller.diameter),
+        "speed [1/min]": ("", 60.0 * impeller.speed),
+        "head coefficient, H / u2": ("", impeller.head_coefficient),
+        "flow coefficient, V / (D2 u)": ("", impeller.flow_coefficient),
+    }
+    return [figures(rows, "impeller")]
+
+
+def _rating_conditions(conditions: _core.RatingConditions) -> list[Table]:
+    loads, weights, entering = zip(*conditions.part_loads, strict=True)
+    rows = columns_for({"T": entering}, "SI")
+    shown = {
+        "load [%]": [f"{100.0 * load:.0f}" for load in loads],
+        "weight": [f"{weight:g}" for weight in weights],
+        "condenser water entering [degC]": list(rows["T [degC]"]),
+    }
+    water = columns_for(
+        {"T": [conditions.chilled_water_leaving, conditions.chilled_water_entering or float("nan")]}, "SI"
     )
+    leaving, back = written("T [degC]", list(water["T [degC]"]))
+    note = f"Chilled water leaves at {leaving} degC" + (f" and comes at {back} degC." if back else ".")
+    return [table(shown, conditions.standard, note)]
+
+
+def _condenser_zones(zones: _core.CondenserZones) -> list[Table]:
     every = {
         "desuperheating": zones.desuperheating,
         "condensing": zones.condensing,
         "subcooling": zones.subcooling,
     }
     there = {name: zone for name, zone in every.items() if zone is not None}
-    rows = {"zone": list(there), **_columns(there.values(), names)}
+    rows = {"zone": list(there), **_columns(there.values(), _ZONE)}
     return [table(rows, f"condenser: pinch {zones.pinch:.2f} K")]
 
 
@@ -275,13 +312,16 @@ _TABLES: dict[str, Callable[[Any], list[Table]]] = {
     "DesignPoint": _design_point,
     "Environment": _environment,
     "HeatExchange": _heat_exchange,
+    "Impeller": _impeller,
     "OrificeFlow": _orifice_flow,
     "Phases": _phases,
     "Point": _point,
     "Points": _points,
+    "RatingConditions": _rating_conditions,
     "Refrigerant": _refrigerant,
     "Saturation": _saturation,
     "State": _state,
+    "Zone": _zone,
 }
 
 

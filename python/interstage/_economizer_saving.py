@@ -12,6 +12,7 @@ import numpy.typing as npt
 from interstage import _analysed, _core
 from interstage._remarks import remark_text
 from interstage._row_cycle import _superheat, _with_efficiency
+from interstage._shown import Shown
 from interstage._uncertain_figures import MeanFigure, UncertainFigures
 from interstage.errors import WrongArgument
 
@@ -30,7 +31,7 @@ _STEP = 0.05
 
 
 @dataclass(frozen=True)
-class EconomizerSaving:
+class EconomizerSaving(Shown):
     """Saving of the economizers over a period. Made by `economizer_saving`.
 
     Fractions of the power that the machine would take without them, with half widths of 95 % intervals; NaN

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import _COVERAGE, Departure
+from interstage._shown import Shown
 from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption
 
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Suspicion:
+class Suspicion(Shown):
     """How well one fault explains the departures.
 
     Attributes

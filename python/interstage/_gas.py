@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from interstage import _analysed, _core, _needed
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, WrongArgument
 
 #: Half width of a 95 % interval of a normal distribution, in standard deviations.
@@ -20,7 +21,7 @@ _ATMOSPHERES = (75e3, 106e3)
 
 
 @dataclass(frozen=True)
-class GasAtRest:
+class GasAtRest(Shown):
     """Partial pressure of non-condensable gas in a machine at rest. Made by `gas_at_rest`.
 
     Attributes

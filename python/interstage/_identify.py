@@ -12,6 +12,7 @@ import numpy as np
 from interstage import _core
 from interstage._arrays import numbers
 from interstage._axis import FloatArray
+from interstage._shown import Shown
 from interstage.errors import WrongArgument, WrongLength
 
 __all__ = ["Candidate", "Identification", "identify_refrigerant"]
@@ -31,7 +32,7 @@ _COVERED = 0.9
 
 
 @dataclass(frozen=True)
-class Candidate:
+class Candidate(Shown):
     """How well a refrigerant explains the readings."""
 
     #: Designation.
@@ -49,7 +50,7 @@ class Candidate:
 
 
 @dataclass(frozen=True)
-class Identification:
+class Identification(Shown):
     """Refrigerants in the order of how well they explain the readings; made by `identify_refrigerant`."""
 
     #: All that were tried, best first; those that cannot be come last.
@@ -82,6 +83,9 @@ class Identification:
             }
             for one in self.candidates
         ]
+
+    def __repr__(self) -> str:
+        return f"Identification({self.verdict})"
 
     def __str__(self) -> str:
         return self.verdict

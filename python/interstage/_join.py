@@ -9,13 +9,14 @@ from typing import Any
 import numpy as np
 
 from interstage import _needed
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, WrongArgument
 
 __all__ = ["JoinedLogs", "join_logs"]
 
 
 @dataclass(frozen=True)
-class JoinedLogs:
+class JoinedLogs(Shown):
     """Logs side by side; made by `join_logs`."""
 
     #: pandas.DataFrame: one column a log, NaN where its last value is too old or there is none yet.
@@ -24,6 +25,9 @@ class JoinedLogs:
     age: Any
     #: Log -> what was found in it: entries, those left out, rows in which its value is too old.
     report: dict[str, dict[str, int]]
+
+    def __repr__(self) -> str:
+        return f"JoinedLogs({len(self.table)} rows of {', '.join(self.report)})"
 
 
 def join_logs(

@@ -11,11 +11,12 @@ import numpy as np
 
 from interstage import _analysed, units
 from interstage._departures import Expectation, _predicted
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, NotFinite, WrongArgument
 
 
 @dataclass(frozen=True)
-class Operation:
+class Operation(Shown):
     """How a machine runs: one row, the mean of a period, or what a baseline expects. SI units.
 
     Parameters

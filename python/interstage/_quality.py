@@ -15,6 +15,7 @@ from interstage._impossible import impossible_rows, suspects, words_of
 from interstage._progress import bar
 from interstage._quantities import limits as limits_of
 from interstage._readings import Readings
+from interstage._shown import Shown
 from interstage._spikes import spikes
 from interstage.errors import WrongArgument
 
@@ -89,7 +90,7 @@ def quality_text(flags: int) -> str:
     return "; ".join(words for words, bit in _WORDS.items() if int(flags) & bit) or "good"
 
 
-class Quality:
+class Quality(Shown):
     """What is to be said about every reading and every row of a table; made by `assess_quality`.
 
     All tables are of the kind that came in, with its index and one entry for every row.

@@ -23,6 +23,7 @@ from interstage._declaring import (
 from interstage._frames import Container, Texts, table_columns
 from interstage._power import power_estimate
 from interstage._quantities import converted, quantity
+from interstage._shown import Shown
 from interstage._trend import Trend
 from interstage._water_loop import WaterLoop
 from interstage.errors import WrongArgument
@@ -41,7 +42,7 @@ _DIFFERENCES = {
 _WATER = {"chilled_water": "chilled_water_flow", "condenser_water": "condenser_water_flow"}
 
 
-class Readings:
+class Readings(Shown):
     """Which column of an export holds which quantity, in which unit, and what else is known of them.
 
     Parameters

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, NotConverged, WrongArgument, WrongLength
 
 __all__ = ["ReconciledVector", "reconcile"]
@@ -36,7 +37,7 @@ def _limit(freedom: int, level: float) -> float:
 
 
 @dataclass(frozen=True)
-class ReconciledVector:
+class ReconciledVector(Shown):
     """Reconciled values of one set of readings. Made by `reconcile`."""
 
     #: The values that meet the balances, and their covariance.
@@ -54,6 +55,13 @@ class ReconciledVector:
     def accepted(self) -> bool:
         """Whether readings and balances agree within the stated accuracies."""
         return self.statistic <= self.limit
+
+    def __repr__(self) -> str:
+        verdict = "accepted" if self.accepted else "not accepted"
+        return (
+            f"ReconciledVector({len(self.values)} values, {verdict}: statistic {self.statistic:.3g}, "
+            f"limit {self.limit:.3g})"
+        )
 
 
 def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> ReconciledVector:

@@ -12,6 +12,7 @@ from interstage._accuracy import COVERAGE, _half_width
 from interstage._frames import Container
 from interstage._progress import bar, blocks
 from interstage._reconcile import _limit, _solve, _Solved
+from interstage._shown import Shown
 from interstage._uncertainty import Uncertainty
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -32,7 +33,7 @@ _BALANCES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
 _LOST, _DRIVE = "lost_share", "drive_share"
 
 
-class Reconciliation:
+class Reconciliation(Shown):
     """Redundant readings of a chiller, brought into agreement row by row.
 
     Parameters
@@ -285,7 +286,7 @@ def _share(name: str, given: tuple[float, float] | None, needed: bool) -> tuple[
     return value, half
 
 
-class Reconciled:
+class Reconciled(Shown):
     """Rows after reconciliation. Made by `Reconciliation.analyse`; NaN where a balance cannot be told."""
 
     def __init__(

@@ -10,10 +10,11 @@ import numpy as np
 
 from interstage import _analysed
 from interstage._departures import _COVERAGE, Expectation, _predicted
+from interstage._shown import Shown
 
 
 @dataclass(frozen=True)
-class Shortfall:
+class Shortfall(Shown):
     """Energy beyond a baseline and its cost. Made by `shortfall`.
 
     Attributes

@@ -11,6 +11,7 @@ import numpy as np
 from interstage._axis import Axis, BoolArray, FloatArray
 from interstage._frames import Container
 from interstage._quality import Quality
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 __all__ = ["Steady", "SteadyLimit", "steady_state"]
@@ -103,7 +104,7 @@ _WHY_NOT = {
 }
 
 
-class Steady:
+class Steady(Shown):
     """Which rows are steady, and why the others are not; made by `steady_state`."""
 
     def __init__(

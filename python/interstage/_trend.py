@@ -16,6 +16,7 @@ from interstage._declared import barometer_column, barometer_of, declared, refus
 from interstage._declaring import refuse_other_unit
 from interstage._frames import Container, table_columns
 from interstage._progress import bar, blocks
+from interstage._shown import Shown
 from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, RowFigures, TrendResult
 from interstage.errors import Inconsistent
 
@@ -26,7 +27,7 @@ _BLOCK = 25_000
 _LONG = 100_000
 
 
-class Trend:
+class Trend(Shown):
     """How the trend export of one machine is read and analysed.
 
     Parameters

@@ -15,6 +15,7 @@ from interstage._declared import SYSTEMS, shown
 from interstage._frames import Container
 from interstage._remarks import BAROMETER, remark_text, remarks
 from interstage._row_cycle import row_cycle
+from interstage._shown import Shown
 from interstage.errors import Inconsistent, UnknownOption
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ class RowFigures:
         return self.qualities.get(_core._reading(reading)[0])
 
 
-class TrendResult:
+class TrendResult(Shown):
     """Figures of every row of a trend, with what is to be said about rows, readings and figures.
 
     Made by `Trend.analyse`. Figures are read by name, ``result["cop"]``, in SI units and in the container

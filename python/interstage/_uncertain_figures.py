@@ -12,6 +12,7 @@ import numpy.typing as npt
 from interstage._accuracy import COVERAGE
 from interstage._declared import SYSTEMS, shown
 from interstage._progress import bar
+from interstage._shown import Shown
 from interstage._trend_result import TrendResult
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -27,7 +28,7 @@ _LONG = 20_000
 
 
 @dataclass(frozen=True)
-class MeanFigure:
+class MeanFigure(Shown):
     """Mean of a figure over rows, with its interval.
 
     Biases stay as they are however many rows there are; random parts fall with the root of their number.
@@ -45,7 +46,7 @@ class MeanFigure:
     dominant: str
 
 
-class UncertainFigures:
+class UncertainFigures(Shown):
     """Figures of every row with their intervals. Made by `Uncertainty.analyse`.
 
     Half widths are in SI units, of intervals that hold the true value with 95 %, in the container that came

@@ -15,6 +15,7 @@ import numpy.typing as npt
 from interstage import _core
 from interstage._accuracy import COVERAGE, Accuracy, CommonBias, _scale
 from interstage._progress import bar, blocks
+from interstage._shown import Shown
 from interstage._trend import Trend
 from interstage._trend_result import TrendResult
 from interstage._uncertain_figures import UncertainFigures
@@ -33,7 +34,7 @@ _BLOCK = 2048
 _LONG = 20_000
 
 
-class Uncertainty:
+class Uncertainty(Shown):
     """The instruments behind a trend, and the intervals that they leave on every figure.
 
     Parameters

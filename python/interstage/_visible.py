@@ -15,6 +15,7 @@ from interstage._departures import DRIFT, Departure, _kind
 from interstage._evidence import _condenser_kind, weigh_evidence
 from interstage._progress import bar
 from interstage._reconciliation import _BALANCES, Reconciliation, _nearest
+from interstage._shown import Shown
 from interstage._signatures import SIGNATURES, Signature
 from interstage._trend import Trend
 from interstage._uncertain_figures import UncertainFigures
@@ -38,7 +39,7 @@ AGAINST = ("baseline", "design")
 
 
 @dataclass(frozen=True)
-class Visible:
+class Visible(Shown):
     """The smallest departure of one figure on which a fault shows, or why it does not. SI units."""
 
     fault: str

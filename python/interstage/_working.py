@@ -59,6 +59,9 @@ class Working:
     points: dict[str, list[Any]]
     steps: tuple[Step, ...]
 
+    def __repr__(self) -> str:
+        return f"Working({self.title}; {len(self.points['point'])} points, {len(self.steps)} steps)"
+
     def _written_points(self) -> dict[str, list[str]]:
         return {name: [_written(name, value) for value in column] for name, column in self.points.items()}
 

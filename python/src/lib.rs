@@ -6,6 +6,8 @@ mod catalogue;
 mod chiller;
 mod chiller_point;
 mod circuit;
+mod circuit_options;
+mod circuit_solving;
 mod columns;
 mod components;
 mod conditions;

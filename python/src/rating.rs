@@ -6,7 +6,7 @@ use interstage::{Error, RatedFlow, RatingConditions, RatingStandard};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
 
-use crate::arguments::{number, text};
+use crate::arguments::{html_of, number, text};
 use crate::columns::figure;
 use crate::errors::{OrRaise, unknown_option, wrong_argument};
 use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
@@ -243,6 +243,10 @@ impl PyRatingConditions {
     fn __repr__(&self) -> String {
         let given = self.given().map(|(key, value)| format!(", {key}={value:?}"));
         format!("RatingConditions({:?}{})", self.standard(), given.collect::<String>())
+    }
+
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        html_of(slf)
     }
 }
 

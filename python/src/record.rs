@@ -57,6 +57,10 @@ macro_rules! record {
                 crate::stored::fitted(&format!("{}({})", $name, parts.map(|part| part.trim_end().to_owned()).join(", ")))
             }
 
+            fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+                crate::arguments::html_of(slf)
+            }
+
             $($extra)*
         }
 
