@@ -91,6 +91,7 @@
 //! heat a circuit because of a computed state. Safety classes are from memory: check the current edition of ASHRAE 34 or ISO 817.
 
 mod batch;
+mod brine;
 mod chiller;
 mod compression;
 mod cycle;
@@ -121,6 +122,7 @@ pub use batch::{
     ChillerColumns, ChillerSlices, CycleColumns, CycleSlices, DerivativeColumns, DerivativeSlices, RowStatus,
     Rows, SERIAL_CYCLES, SERIAL_ROWS, SaturationColumns, SaturationSlices, StateColumns, StateSlices,
 };
+pub use brine::Brine;
 pub use chiller::{
     ChilledWater, Chiller, ChillerInput, ChillerPoint, ChillerSensitivities, DesignSheet, DesignedChiller,
     Duty, PowerBoundary, RatedChiller, WaterPaths, WateredCircuit,

@@ -3,8 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use interstage::{
-    Arrangement, Circuit, Conditions, Drive, Error, Figure, FlashTank, Interstage, Location, MotorCooling,
-    PressureLosses, Reading, Readings, Refrigerant, Size, Stage, TrendAnalysis, water_density,
+    Arrangement, Brine, Circuit, Conditions, Drive, Error, Figure, FlashTank, Interstage, Location,
+    MotorCooling, PressureLosses, Reading, Readings, Refrigerant, Size, Stage, TrendAnalysis, water_density,
     water_enthalpy,
 };
 
@@ -109,6 +109,9 @@ fn slopes_are_those_of_differences() {
             for stage in [Stage::isentropic(0.78).unwrap(), Stage::polytropic(0.81).unwrap()] {
                 let (analysis, readings) = machine(name, stages, stage);
                 compare(&analysis, &readings, &format!("{name}, {stages} stages"));
+                let brines = analysis.with_chilled_brine(Brine::ethylene_glycol(0.3).unwrap());
+                let brines = brines.with_condenser_brine(Brine::propylene_glycol(0.2).unwrap());
+                compare(&brines, &readings, &format!("{name}, {stages} stages, brines"));
             }
         }
     }

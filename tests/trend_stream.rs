@@ -4,7 +4,7 @@
 
 use allocation_counter::AllocationInfo;
 use interstage::{
-    Arrangement, Circuit, Error, Figure, Quality, Reading, Readings, Refrigerant, Stage, Status,
+    Arrangement, Brine, Circuit, Error, Figure, Quality, Reading, Readings, Refrigerant, Stage, Status,
     TrendAnalysis, TrendStream, TrendTable,
 };
 
@@ -96,10 +96,20 @@ fn of_table(table: &TrendTable) -> Vec<Row> {
 
 #[test]
 fn rows_one_by_one_tell_what_the_table_tells() {
-    let analysis = analysis();
-    for (seed, count) in [(1, 2000), (2, 700), (3, 7), (4, 3), (5, 1), (6, 0)] {
+    let brine = Brine::ethylene_glycol(0.3).unwrap();
+    let brines = analysis().with_chilled_brine(brine).with_condenser_brine(brine);
+    let water = analysis();
+    for (seed, count, analysis) in [
+        (1, 2000, &water),
+        (2, 700, &water),
+        (3, 7, &water),
+        (4, 3, &water),
+        (5, 1, &water),
+        (6, 0, &water),
+        (7, 600, &brines),
+    ] {
         let rows = rows(count, seed);
-        let expected = of_table(&table(&analysis, &rows));
+        let expected = of_table(&table(analysis, &rows));
         let mut told: Vec<Row> = Vec::new();
         let mut stream = analysis.stream(&GIVEN).unwrap();
         assert_eq!(stream.figures(), analysis.figures());

@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from interstage import _core
 from interstage._departures import DRIFT
 from interstage._uncertain_figures import UncertainFigures
 from interstage.errors import Inconsistent, InterstageError
@@ -92,8 +91,7 @@ def _range(told: UncertainFigures, water: str) -> Beside:
 
 
 def _flow(told: UncertainFigures, water: str) -> Beside:
-    """A flow that is not read: heat that something else tells, per range and heat capacity of plain water."""
-    ends = f"{water}_entering", f"{water}_leaving"
+    """A flow that is not read: heat that something else tells, per range and heat capacity."""
     try:
         range_ = _range(told, water)
     except Inconsistent as error:
@@ -109,7 +107,7 @@ def _flow(told: UncertainFigures, water: str) -> Beside:
             continue
         with np.errstate(invalid="ignore", divide="ignore"):
             known = (range_.values > _KNOWN * np.sqrt(variance)) & (heat > 0.0)
-            flow = np.where(known, heat / (_unit_flow(told, ends) * range_.values), np.nan)
+            flow = np.where(known, heat / (_unit_flow(told, water) * range_.values), np.nan)
             by = flow[:, None] * (by_heat / heat[:, None] - range_.slopes / range_.values[:, None])
         if not np.isfinite(by).all(axis=1).any():
             lacking.append(f"none of the rows tells {' and '.join(parts)} beside a range that is clear")
@@ -141,13 +139,15 @@ def _variance(told: UncertainFigures, slopes: FloatArray) -> FloatArray:
     return total
 
 
-def _unit_flow(told: UncertainFigures, ends: tuple[str, str]) -> float:
-    """Heat capacity rate of 1 m3/s of plain water at the usual temperatures, W/K."""
+def _unit_flow(told: UncertainFigures, water: str) -> float:
+    """Heat capacity rate of 1 m3/s at the usual temperatures, W/K."""
+    ends = f"{water}_entering", f"{water}_leaving"
     entering, leaving = (float(np.nanmedian(_reading(told, end)[0])) for end in ends)
     try:
-        return _core.WaterFlow(volume_flow=1.0, temperature=entering).capacity_rate(entering, leaving)
+        flow = told.uncertainty.trend._loops[water]._flow(1.0, entering)
+        return flow.capacity_rate(entering, leaving)
     except InterstageError as error:
-        raise _refused(f"a flow follows from the range of plain water only: {error}") from None
+        raise _refused(f"a flow follows from the range of a liquid only: {error}") from None
 
 
 def _gas(told: UncertainFigures) -> Beside:

@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING, Any
 from interstage import _analysed, _core, _looks, _needed, _tables
 from interstage._change_model import CAUSES, _Model
 from interstage._charts_time import words
+from interstage._declaring import loop
 from interstage._operation import Operation
 from interstage._progress import bar
+from interstage._water_loop import WaterLoop
 from interstage.errors import UnknownOption
 
 if TYPE_CHECKING:
@@ -153,6 +155,8 @@ def why_it_changed(
     condenser: _core.VariableUa | None = None,
     common: Mapping[str, float] | None = None,
     separate: Mapping[str, float] | None = None,
+    chilled_water: WaterLoop | None = None,
+    condenser_water: WaterLoop | None = None,
     progress: bool | None = None,
 ) -> Change:
     """Split a change of power, kW/ton or COP into its causes.
@@ -178,6 +182,8 @@ def why_it_changed(
     common, separate : mapping of str to float, optional
         Field of `Operation` -> half width of the 95 % interval (SI) of what it may err alike in both
         operations, and in each on its own. Common practice unless given; 0 where only others are given.
+    chilled_water, condenser_water : WaterLoop, optional
+        What flows in the loops; plain water unless given.
     progress : bool, optional
         Whether a bar shows the progress, which needs tqdm; unless given, only of long runs in a terminal or a
         notebook.
@@ -226,7 +232,8 @@ def why_it_changed(
         notes.append("one operation tells no stage efficiency: that of the circuit holds in both")
     elif before.stage_efficiency is None:
         notes.append("no stage efficiency is told: that of the circuit holds in both")
-    model = _Model(circuit, figure, evaporator, condenser)
+    loops = loop("chilled_water", chilled_water), loop("condenser_water", condenser_water)
+    model = _Model(circuit, figure, evaporator, condenser, loops)
     parts = model.split(before, after)
     both, each = _errors(before, common, separate)
     squares = dict.fromkeys(parts, 0.0)

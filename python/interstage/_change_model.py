@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from interstage import _core, units
 from interstage._operation import Operation
+from interstage._water_loop import WaterLoop
 from interstage.errors import Inconsistent, InterstageError
 
 FloatArray = npt.NDArray[np.float64]
@@ -52,10 +53,13 @@ class _Model:
         figure: _Changed,
         evaporator: _core.VariableUa | None,
         condenser: _core.VariableUa | None,
+        loops: tuple[WaterLoop, WaterLoop],
     ) -> None:
         self._circuit = circuit
         self._figure = figure
         self._clean = {"evaporator": evaporator, "condenser": condenser}
+        self._loops = loops
+        self._heat_capacities: tuple[float | None, float | None] = (None, None)
 
     def split(self, before: Operation, after: Operation) -> dict[str, float]:
         """Parts of the change by cause."""
@@ -87,8 +91,9 @@ class _Model:
     def _state(self, operation: Operation, waters: tuple[float, float]) -> _State:
         """Inputs of the model that reproduce an operation."""
         at = operation
-        chilled = _core.WaterFlow(volume_flow=at.chilled_water_flow, temperature=waters[0])
-        tower = _core.WaterFlow(volume_flow=at.condenser_water_flow, temperature=waters[1])
+        chilled = self._loops[0]._flow(at.chilled_water_flow, waters[0])
+        tower = self._loops[1]._flow(at.condenser_water_flow, waters[1])
+        self._heat_capacities = chilled.heat_capacity, tower.heat_capacity
         try:
             cycle = self._machine(at.stage_efficiency, at.economizer).solve(
                 evaporating_temperature=at.evaporating_temperature,
@@ -192,9 +197,14 @@ class _Model:
                 )
                 points = chiller.solve(
                     capacity=columns[0],
-                    chilled_water=_core.WaterFlow(mass_flow=taken(chosen, "chilled-water flow")),
+                    chilled_water=_core.WaterFlow(
+                        mass_flow=taken(chosen, "chilled-water flow"), heat_capacity=self._heat_capacities[0]
+                    ),
                     chilled_water_leaving=columns[1],
-                    condenser_water=_core.WaterFlow(mass_flow=taken(chosen, "condenser-water flow")),
+                    condenser_water=_core.WaterFlow(
+                        mass_flow=taken(chosen, "condenser-water flow"),
+                        heat_capacity=self._heat_capacities[1],
+                    ),
                     condenser_water_entering=columns[2],
                     errors="raise",
                 )

@@ -153,12 +153,12 @@ def _cop(
     rows = len(next(iter(si.values())))
     names = (*_CHILLED, "chilled_water_flow", "capacity")
     water = {name: np.ascontiguousarray(si[name]) for name in names if name in si}
-    plain = readings.loop_of("chilled_water_flow").plain
-    if refrigerant is None or "power" not in si or not ("capacity" in si or (plain and len(water) == 3)):
+    if refrigerant is None or "power" not in si or not ("capacity" in si or len(water) == 3):
         return np.full(rows, np.nan)
     stage = _core.Stage(isentropic_efficiency=0.7)
     circuit = _core.Circuit(refrigerant, stages=[stage], interstages=[])
-    trend = Trend(circuit, {name: (name, quantity(name).si) for name in water})
+    columns = {name: (name, quantity(name).si) for name in water}
+    trend = Trend(circuit, columns, chilled_water=readings.loop_of("chilled_water_flow"))
     capacity = trend.analyse(water, progress=False)["capacity"]
     power = si["power"]
     with np.errstate(invalid="ignore", divide="ignore"):

@@ -26,7 +26,7 @@ class Operation(Shown):
     chilled_water_leaving, condenser_water_entering : float
         K.
     chilled_water_flow, condenser_water_flow : float
-        Plain water, m3/s.
+        m3/s.
     evaporating_temperature, condensing_temperature : float
         K.
     stage_efficiency : float, optional

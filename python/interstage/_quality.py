@@ -364,8 +364,7 @@ def _bounds(
         raise WrongArgument(f"limits: no column is declared for {', '.join(unknown)}", argument="limits")
     bounds = {}
     for name, kind in readings.kinds.items():
-        brine = not readings.loop_of(name).plain
-        low, high = limits_of(name, kind, readings.refrigerant, brine)
+        low, high = limits_of(name, kind, readings.refrigerant, readings.loop_of(name))
         if name == "power":
             low = -off_below
         bounds[name] = given.get(name, (low, high))

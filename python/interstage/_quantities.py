@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from interstage import _core, units
 from interstage._declared import _BY_SI, _GAUGE, to_si
 from interstage.errors import InterstageError, UnknownOption
+
+if TYPE_CHECKING:
+    from interstage._water_loop import WaterLoop
 
 _Convert = Callable[[Any], Any]
 
@@ -157,10 +160,12 @@ _WATER = (273.16, 393.15)
 _BRINE = (238.15, 393.15)
 
 
-def limits(name: str, si: str, refrigerant: Any = None, brine: bool = False) -> tuple[float, float]:
+def limits(name: str, si: str, refrigerant: Any = None, loop: WaterLoop | None = None) -> tuple[float, float]:
     """What a reading can be at all, SI: by its kind, the refrigerant and the water."""
     if "water" in name and si == "K":
-        return _BRINE if brine else _WATER
+        if loop is None or loop.plain:
+            return _WATER
+        return max(_BRINE[0], loop.freezing_temperature or 0.0), _BRINE[1]
     if si == "W":
         return -np.inf, _HIGHEST_POWER
     if refrigerant is not None and name not in _OTHERS:

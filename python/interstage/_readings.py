@@ -39,7 +39,6 @@ _DIFFERENCES = {
     "suction_temperature": ("evaporator_saturation_temperature", "suction_superheat", 1.0),
     "discharge_temperature": ("condenser_saturation_temperature", "discharge_superheat", 1.0),
 }
-_WATER = {"chilled_water": "chilled_water_flow", "condenser_water": "condenser_water_flow"}
 
 
 class Readings(Shown):
@@ -289,25 +288,23 @@ class Readings(Shown):
         circuit : Circuit
             The machine.
         **options
-            Those of `Trend`, without its columns and barometer.
+            Those of `Trend`, without its columns, barometer and loops.
 
         Returns
         -------
         Trend
         """
         names = [name for name in self._trend_names() if quantity(name).analysed]
-        return Trend(circuit, {name: (name, quantity(name).si) for name in names}, **options)
+        columns = {name: (name, quantity(name).si) for name in names}
+        chilled, tower = self._loops["chilled_water"], self._loops["condenser_water"]
+        return Trend(circuit, columns, chilled_water=chilled, condenser_water=tower, **options)
 
     def trend_table(self, table: Any, quality: Quality | None = None) -> Any:
         """Give the SI table that the analysis of `trend` takes.
 
         Superheat and subcooling that a controller worked out go back to temperatures where the saturation
         temperature that it worked with is read too. A power that only an interval is known of stays out.
-
-        With a brine the capacity is density x flow x heat capacity x range, and the flow itself is left out:
-        the analysis knows plain water only. Texts that are no number are missing, with a warning that counts
-        them. What a brine in the condenser loop leaves out is told by the
-        ``unavailable`` of the result.
+        Texts that are no number are missing, with a warning that counts them.
 
         Parameters
         ----------
@@ -332,13 +329,7 @@ class Readings(Shown):
             si["power"] = self.power_of(si)
         for name, (saturation, difference, sign) in self._from_differences().items():
             si[name] = si[saturation] + sign * si[difference]
-        loop = self._loops["chilled_water"]
-        names = self._trend_names()
-        if not loop.plain and "capacity" in names and "capacity" not in si:
-            through = loop.density * loop.heat_capacity  # type: ignore[operator]
-            range_ = si["chilled_water_entering"] - si["chilled_water_leaving"]
-            si["capacity"] = si["chilled_water_flow"] * through * range_
-        return container.table({name: si[name] for name in names})
+        return container.table({name: si[name] for name in self._trend_names()})
 
     @property
     def _reads_power(self) -> bool:
@@ -358,12 +349,7 @@ class Readings(Shown):
         if self._reads_power and "power" not in names:
             names.append("power")
         names.extend(self._from_differences())
-        chilled = ["chilled_water_entering", "chilled_water_leaving", "chilled_water_flow"]
-        brine = not self._loops["chilled_water"].plain
-        if brine and all(name in names for name in chilled) and "capacity" not in names:
-            names.append("capacity")
-        without = {flow for loop, flow in _WATER.items() if not self._loops[loop].plain}
-        return [name for name in names if name not in without]
+        return names
 
     def __reduce__(self) -> tuple[Any, ...]:
         return _readings, (self.columns, self._given)

@@ -13,11 +13,12 @@ import numpy.typing as npt
 
 from interstage import _core
 from interstage._declared import barometer_column, barometer_of, declared, refuse_wrong_sign, to_si
-from interstage._declaring import refuse_other_unit
+from interstage._declaring import loop, refuse_other_unit
 from interstage._frames import Container, table_columns
 from interstage._progress import bar, blocks
 from interstage._shown import Shown
 from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, RowFigures, TrendResult
+from interstage._water_loop import WaterLoop
 from interstage.errors import Inconsistent
 
 FloatArray = npt.NDArray[np.float64]
@@ -78,6 +79,8 @@ class Trend(Shown):
     rated_capacity, full_load_range : float, optional
         Capacity (W) and range of the chilled water (K) at full load, both or neither: the load of a row and
         the tolerance of its heat balance (`rating_tolerance`) need them.
+    chilled_water, condenser_water : WaterLoop, optional
+        What flows in the loops; plain water unless given.
 
     Notes
     -----
@@ -89,9 +92,9 @@ class Trend(Shown):
     shows, with the errors of both: the two are never equal. The pressure of a flash tank is evidence for a
     working economizer; that of an intercooled tank or a closed economizer is not.
 
-    Chilled and condenser water are plain water. With glycol or brine capacity and heat rejected, and what
-    rests on them, are wrong by the ratio of density times heat capacity: declare a metered ``capacity`` in
-    place of the chilled water then. A water temperature below 0.01 degC is remarked.
+    A loop of brine or glycol is declared (`WaterLoop`): taken for plain water, its heat is wrong by the ratio
+    of density times heat capacity. A flow counts where the water enters. A water temperature below 0.01 degC,
+    or below the freezing point of the declared brine, is remarked and tells nothing.
 
     A vacuum of ``inHg vacuum`` is positive and counts downward from the barometer; exports of compound gauges
     write it negative: their unit is ``inHg gauge``. A column of vacuum that is mostly negative is refused.
@@ -140,6 +143,8 @@ class Trend(Shown):
         heat_balance_limit: float = 0.15,
         rated_capacity: float | None = None,
         full_load_range: float | None = None,
+        chilled_water: WaterLoop | None = None,
+        condenser_water: WaterLoop | None = None,
     ) -> None:
         options: dict[str, Any] = {
             "minimum_power": minimum_power,
@@ -163,13 +168,23 @@ class Trend(Shown):
             raise Inconsistent(
                 f"{arguments} contradict each other: {reason}", arguments=arguments, reason=reason
             )
-        self._analysis = _core.TrendAnalysis(circuit, **options, rating=rating)
+        self._loops = {
+            "chilled_water": loop("chilled_water", chilled_water),
+            "condenser_water": loop("condenser_water", condenser_water),
+        }
+        self._analysis = _core.TrendAnalysis(
+            circuit,
+            **options,
+            rating=rating,
+            chilled_brine=self._loops["chilled_water"]._brine,
+            condenser_brine=self._loops["condenser_water"]._brine,
+        )
         self._circuit = circuit
         self._readings = declared(readings)
         for column, unit in self._readings.values():
             refuse_other_unit(column, unit)
         self._barometer = barometer_of(self._readings, barometer, altitude)
-        self._options = {"barometer": barometer, "altitude": altitude, **options, **rated}
+        self._options = {"barometer": barometer, "altitude": altitude, **options, **rated, **self._loops}
         # No rows: what the circuit does not have is refused here and not later.
         self._without_rows = self._analysis.analyse(
             [(quantity, np.empty(0)) for quantity in self._readings], None, True

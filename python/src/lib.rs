@@ -2,6 +2,7 @@
 
 mod arguments;
 mod arrays;
+mod brine;
 mod catalogue;
 mod chiller;
 mod chiller_point;
@@ -112,6 +113,9 @@ mod _core {
     // Orifices and trends: their classes are exported here.
     #[pymodule_export]
     use super::orifice::{PyOrifice, PyOrificeFlow};
+
+    #[pymodule_export]
+    use super::brine::PyBrine;
 
     #[pymodule_export]
     use super::trend::{

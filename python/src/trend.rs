@@ -9,6 +9,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
 use crate::arguments::{array_layer, number};
+use crate::brine::PyBrine;
 use crate::circuit::PyCircuit;
 use crate::errors::OrRaise;
 use crate::threads::Runner;
@@ -38,7 +39,7 @@ impl PyTrendAnalysis {
     #[new]
     #[pyo3(signature = (circuit, *, minimum_power, drive_efficiency, discharge_temperature_uncertainty,
         widest_efficiency_interval, capacity_uncertainty, tank_exponent_tolerance, tank_exponents, pressure_uncertainty,
-        power_uncertainty, heat_balance_limit, rating))]
+        power_uncertainty, heat_balance_limit, rating, chilled_brine, condenser_brine))]
     #[expect(clippy::too_many_arguments, reason = "one for each option of the analysis, all by name")]
     fn new(
         circuit: &Bound<'_, PyCircuit>,
@@ -53,6 +54,8 @@ impl PyTrendAnalysis {
         power_uncertainty: &Bound<'_, PyAny>,
         heat_balance_limit: &Bound<'_, PyAny>,
         rating: Option<&Bound<'_, PyAny>>,
+        chilled_brine: Option<&Bound<'_, PyBrine>>,
+        condenser_brine: Option<&Bound<'_, PyBrine>>,
     ) -> PyResult<Self> {
         let py = circuit.py();
         let kelvin = number("discharge_temperature_uncertainty", discharge_temperature_uncertainty)?;
@@ -81,6 +84,12 @@ impl PyTrendAnalysis {
             let (capacity, range) =
                 (number("rated_capacity", &capacity)?, number("full_load_range", &range)?);
             inner = inner.with_rating(capacity, range).or_raise(py)?;
+        }
+        if let Some(brine) = chilled_brine {
+            inner = inner.with_chilled_brine(brine.get().inner);
+        }
+        if let Some(brine) = condenser_brine {
+            inner = inner.with_condenser_brine(brine.get().inner);
         }
         if let Some(drive) = drive_efficiency {
             inner = inner.with_drive_efficiency(number("drive_efficiency", drive)?).or_raise(py)?;

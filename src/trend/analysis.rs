@@ -7,6 +7,7 @@ use super::row::{Row, SLOTS, slot};
 use super::run::{Column, TrendRun, TrendTable};
 use super::status::Status;
 use super::stream::TrendStream;
+use crate::brine::Brine;
 use crate::cycle::{Circuit, Interstage, TankSeparation};
 use crate::error::{Error, Result, within};
 use crate::water;
@@ -15,8 +16,9 @@ use crate::water;
 ///
 /// The circuit's stage efficiencies and pressure rule say what is expected of the machine; what it does is told by its
 /// readings. Every arrangement of stages and economizers is known, with hot-gas bypass shut and nothing but vapor from the
-/// evaporator. A suction temperature behind a liquid-suction exchanger tells what the exchanger does to saturated vapor. Chilled and condenser water are plain water: with glycol or brine, capacity and heat rejected, and what rests on
-/// them, are wrong by the ratio of density times heat capacity (give a metered capacity instead).
+/// evaporator. A suction temperature behind a liquid-suction exchanger tells what the exchanger does to saturated vapor. Chilled and condenser water are plain water unless a brine is declared
+/// ([`with_chilled_brine`](Self::with_chilled_brine)): taken for water, capacity and heat rejected are wrong by the ratio of density times
+/// heat capacity.
 ///
 /// ```
 /// use interstage::{Circuit, Figure, FlashTank, Reading, Readings, Refrigerant, Stage, TrendAnalysis};
@@ -50,6 +52,8 @@ pub struct TrendAnalysis {
     heat_balance_limit: f64,
     tank_exponents: Option<Vec<f64>>,
     rating: Option<Rating>,
+    chilled_brine: Option<Brine>,
+    condenser_brine: Option<Brine>,
 }
 
 /// What the machine is rated at: capacity, W, and range of the chilled water at full load, K.
@@ -105,7 +109,21 @@ impl TrendAnalysis {
             heat_balance_limit: 0.15,
             tank_exponents: None,
             rating: None,
+            chilled_brine: None,
+            condenser_brine: None,
         })
+    }
+
+    /// The brine in the circuit of the chilled water.
+    #[must_use]
+    pub fn with_chilled_brine(self, brine: Brine) -> Self {
+        Self { chilled_brine: Some(brine), ..self }
+    }
+
+    /// The brine in the circuit of the condenser water.
+    #[must_use]
+    pub fn with_condenser_brine(self, brine: Brine) -> Self {
+        Self { condenser_brine: Some(brine), ..self }
     }
 
     /// Motor input power (W) up to which the machine counts as off. Up to 1 W it always does: some exports write
@@ -257,6 +275,11 @@ impl TrendAnalysis {
         &self.circuit
     }
 
+    /// The brine in the circuit of a reading of water.
+    pub(super) fn brine(&self, reading: Reading) -> Option<&Brine> {
+        if reading.is_chilled_water() { self.chilled_brine.as_ref() } else { self.condenser_brine.as_ref() }
+    }
+
     pub(super) fn off_below(&self) -> f64 {
         self.minimum_power.max(OFF)
     }
@@ -355,9 +378,8 @@ impl TrendAnalysis {
                 place: Place::of(reading, &given),
                 values,
                 quality: quality::assess(
-                    (reading, values),
-                    self.circuit.refrigerant(),
-                    self.off_below(),
+                    values,
+                    quality::Screen::new(reading, self),
                     readings.follow_in_time(),
                 ),
             })
@@ -430,9 +452,9 @@ impl TrendAnalysis {
             remarks |= quality.remark();
             if quality == Quality::OutOfRange
                 && reading.kind() == Kind::WaterTemperature
-                && water::BRINE.contains(&value)
+                && (water::BRINE.start..quality::water_range(self.brine(reading)).0).contains(&value)
             {
-                remarks |= Status::NOT_WATER;
+                remarks |= if self.brine(reading).is_some() { Status::FROZEN } else { Status::NOT_WATER };
             }
             if quality == Quality::Good
                 && let Some(place) = usable.get_mut(slot)

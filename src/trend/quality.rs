@@ -1,8 +1,9 @@
 //! Single readings that cannot be true: missing, out of range, or jumping away from both neighbors.
 
+use super::analysis::TrendAnalysis;
 use super::reading::{Kind, Reading};
 use super::status::Status;
-use crate::refrigerant::Refrigerant;
+use crate::brine::Brine;
 use crate::water;
 
 /// What is the matter with one reading.
@@ -82,7 +83,8 @@ pub(super) struct Screen {
 
 impl Screen {
     /// A power down to `-off` is a zero that is a little off.
-    pub(super) fn new(reading: Reading, refrigerant: &Refrigerant, off: f64) -> Self {
+    pub(super) fn new(reading: Reading, analysis: &TrendAnalysis) -> Self {
+        let (refrigerant, off) = (analysis.circuit().refrigerant(), analysis.off_below());
         let kind = reading.kind();
         let (lowest, highest) = match kind {
             Kind::Pressure => (refrigerant.minimum_saturation_pressure(), refrigerant.critical_pressure()),
@@ -92,7 +94,7 @@ impl Screen {
             Kind::RefrigerantTemperature => {
                 (refrigerant.minimum_temperature(), refrigerant.maximum_temperature())
             }
-            Kind::WaterTemperature => water::RANGE,
+            Kind::WaterTemperature => water_range(analysis.brine(reading)),
             Kind::Flow => (0.0, HIGHEST_FLOW),
             Kind::Power => (-off, HIGHEST_POWER),
         };
@@ -197,14 +199,16 @@ impl Screen {
     }
 }
 
+/// Temperatures that are possible in a water circuit, K: liquid, and no reading of a broken instrument.
+pub(super) fn water_range(brine: Option<&Brine>) -> (f64, f64) {
+    brine.map_or(water::RANGE, |brine| {
+        let (low, high) = brine.temperature_range();
+        (low.max(water::BRINE.start), high.min(water::RANGE.1))
+    })
+}
+
 /// Quality of every reading of a column. Spikes are looked for in rows that `follow` one another in time.
-pub(super) fn assess(
-    (reading, column): (Reading, &[f64]),
-    refrigerant: &Refrigerant,
-    off: f64,
-    follow: bool,
-) -> Vec<Quality> {
-    let mut screen = Screen::new(reading, refrigerant, off);
+pub(super) fn assess(column: &[f64], mut screen: Screen, follow: bool) -> Vec<Quality> {
     if !follow {
         return column.iter().map(|&value| screen.alone(value)).collect();
     }

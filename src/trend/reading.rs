@@ -105,6 +105,11 @@ impl Reading {
         }
     }
 
+    /// Whether it is read in the circuit of the chilled water.
+    pub(super) fn is_chilled_water(self) -> bool {
+        matches!(self, Self::ChilledWaterEntering | Self::ChilledWaterLeaving | Self::ChilledWaterFlow)
+    }
+
     fn plain_name(self) -> &'static str {
         match self {
             Self::EvaporatorPressure => "evaporator_pressure",

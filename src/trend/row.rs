@@ -188,7 +188,7 @@ impl TrendAnalysis {
             return (told, Status::OFF);
         }
         told.power = row.get(Reading::Power).unwrap_or(R::constant(f64::NAN));
-        tell_water(row, &mut told, &mut status);
+        tell_water(self, row, &mut told, &mut status);
         told.cop = told.capacity / told.power;
         self.tell_load(&mut told, &mut status);
         if told.get(Figure::HeatBalance).value().abs() > self.heat_balance_limit() {

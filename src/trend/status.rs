@@ -71,10 +71,12 @@ remarks! {
     HEAT_BALANCE = 17, "the heat balance does not close";
     /// The saving that the readings would show is beyond what an economizer can do: it is withheld.
     SAVING_IMPLAUSIBLE = 18, "the saving is beyond what an economizer can do";
-    /// A water temperature is below the freezing point of water: brine or glycol, of which nothing is known here.
-    NOT_WATER = 19, "a water temperature is below 0.01 degC, only plain water is known";
+    /// A water temperature is below the freezing point of water, and no brine is declared.
+    NOT_WATER = 19, "a water temperature is below 0.01 degC and no brine is declared";
     /// The standard has no tolerance for this load: it is outside 1 to 120 % of the rated capacity.
     LOAD = 20, "the load is outside 1 to 120 % of the rated capacity";
+    /// A water temperature is below the freezing point of the brine that is declared.
+    FROZEN = 21, "a water temperature is below the freezing point of the declared brine";
 }
 
 impl Status {

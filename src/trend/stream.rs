@@ -106,7 +106,6 @@ fn decide(quality: &mut [Quality; DEPTH], decided: &mut u64, told: Quality) {
 
 impl TrendStream {
     pub(super) fn new(analysis: TrendAnalysis, readings: &[Reading]) -> Result<Self> {
-        let refrigerant = analysis.circuit().refrigerant();
         let mut columns: Vec<Column> = Vec::with_capacity(readings.len());
         for &reading in readings {
             if columns.iter().any(|column| column.place.reading == reading) {
@@ -115,7 +114,7 @@ impl TrendStream {
             }
             columns.push(Column {
                 place: Place::of(reading, readings),
-                screen: Screen::new(reading, refrigerant, analysis.off_below()),
+                screen: Screen::new(reading, &analysis),
                 values: [f64::NAN; DEPTH],
                 quality: [Quality::Good; DEPTH],
                 decided: 0,

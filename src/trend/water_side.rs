@@ -1,16 +1,22 @@
 //! What the water on both sides tells.
 
-use super::analysis::OFF;
+use super::analysis::{OFF, TrendAnalysis};
 use super::number::Number;
 use super::reading::Reading;
 use super::row::{Row, Told};
 use super::status::Status;
+use crate::brine::Brine;
 use crate::error::Result;
 use crate::numeric::logarithmic_mean;
 use crate::water::{density_slope, water_density, water_enthalpy, water_heat_capacity};
 
 /// Heat, water lift and what is wrong with the water.
-pub(super) fn tell_water<R: Number>(row: Row<'_, R>, told: &mut Told<R>, status: &mut Status) {
+pub(super) fn tell_water<R: Number>(
+    analysis: &TrendAnalysis,
+    row: Row<'_, R>,
+    told: &mut Told<R>,
+    status: &mut Status,
+) {
     let chilled = (row.get(Reading::ChilledWaterEntering), row.get(Reading::ChilledWaterLeaving));
     let condenser = (row.get(Reading::CondenserWaterEntering), row.get(Reading::CondenserWaterLeaving));
     let reversed = |(entering, leaving): (Option<R>, Option<R>)| match (entering, leaving) {
@@ -24,9 +30,13 @@ pub(super) fn tell_water<R: Number>(row: Row<'_, R>, told: &mut Told<R>, status:
         told.water_lift = warm - cold;
     }
     let none = R::constant(f64::NAN);
-    let mut heat = |water: (Option<R>, Option<R>), flow: Reading, sign: f64| {
-        let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(flow)) else { return none };
-        match water_heat(entering, leaving, flow) {
+    let mut heat = |water: (Option<R>, Option<R>), reading: Reading, sign: f64| {
+        let ((Some(entering), Some(leaving)), Some(flow)) = (water, row.get(reading)) else { return none };
+        let given = match analysis.brine(reading) {
+            None => water_heat(entering, leaving, flow),
+            Some(brine) => brine_heat(brine, entering, leaving, flow),
+        };
+        match given {
             Ok(given) if sign * given.value() > OFF => given * sign,
             Ok(_) => {
                 *status |= Status::NO_HEAT;
@@ -59,6 +69,18 @@ fn water_heat<R: Number>(entering: R, leaving: R, flow: R) -> Result<R> {
     let density = R::chain(water_density(from)?, [entering, entering], || [slope(), 0.0]);
     let given = R::chain(water_enthalpy(from)? - water_enthalpy(to)?, [entering, leaving], || {
         [water_heat_capacity(from).unwrap_or_else(none), -water_heat_capacity(to).unwrap_or_else(none)]
+    });
+    Ok(flow * density * given)
+}
+
+/// The same of a brine.
+fn brine_heat<R: Number>(brine: &Brine, entering: R, leaving: R, flow: R) -> Result<R> {
+    let (from, to) = (entering.value(), leaving.value());
+    let none = |_| f64::NAN;
+    let slope = || brine.density_slope(from).unwrap_or_else(none);
+    let density = R::chain(brine.density(from)?, [entering, entering], || [slope(), 0.0]);
+    let given = R::chain(brine.cooling_heat(from, to)?, [entering, leaving], || {
+        [brine.heat_capacity(from).unwrap_or_else(none), -brine.heat_capacity(to).unwrap_or_else(none)]
     });
     Ok(flow * density * given)
 }

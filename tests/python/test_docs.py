@@ -178,7 +178,7 @@ def test_everything_public_is_exported():
     public = {
         name for name in vars(_core) if not name.startswith("_") and name not in interstage.units.__all__
     }
-    assert public - {"TrendAnalysis", "TrendTable"} <= set(interstage.__all__)
+    assert public - {"Brine", "TrendAnalysis", "TrendTable"} <= set(interstage.__all__)
     for name in interstage.__all__:
         assert hasattr(interstage, name)
 

@@ -311,8 +311,14 @@ def test_plain_water_goes_through_the_analysis() -> None:
 
 def test_a_brine_needs_its_properties() -> None:
     for missing in ({"heat_capacity": 3700.0}, {"density": 1040.0}, {}):
-        with pytest.raises(interstage.WrongArgument, match="the package has no properties of brines"):
-            interstage.WaterLoop("propylene glycol", strength=0.3, **missing)
+        with pytest.raises(interstage.WrongArgument, match="knows ethylene glycol and propylene glycol only"):
+            interstage.WaterLoop("calcium chloride", strength=0.3, **missing)
+    with pytest.raises(interstage.WrongArgument, match="needs density= too"):
+        interstage.WaterLoop("propylene glycol", strength=0.3, heat_capacity=3700.0)
+    with pytest.raises(interstage.WrongArgument, match="needs its strength="):
+        interstage.WaterLoop("propylene glycol")
+    with pytest.raises(interstage.OutOfRange, match=r"at most 0\.6 kg/kg, got 0\.7"):
+        interstage.WaterLoop("ethylene glycol", strength=0.7)
     with pytest.raises(interstage.WrongArgument, match="plain water takes no density"):
         interstage.WaterLoop(density=1000.0)
     with pytest.raises(interstage.Inconsistent, match="heat_capacity must be between"):

@@ -215,7 +215,7 @@ def flow_of_the_cycle() -> dict[str, list[float]]:
 def test_brine_is_remarked() -> None:
     data = export(1)
     data["chw out"] = [28.0]
-    assert "only plain water is known" in trend().analyse(data).status_text[0]
+    assert "below 0.01 degC and no brine is declared" in trend().analyse(data).status_text[0]
     for broken in (-99.4, -40.0):
         data["chw out"] = [broken]
         assert trend().analyse(data).status_text[0] == "a reading is outside its physical range"
