@@ -308,7 +308,8 @@ def row_hours(frame: Any, hours: Any = None, longest: float | None = None) -> Fl
     moments = frame.index if frame.index.tz is None else frame.index.tz_convert("UTC").tz_localize(None)
     steps = np.diff(moments.to_numpy()) / np.timedelta64(3600, "s") * 1.0
     if not len(steps):
-        raise WrongArgument("give hours=: a single row has no step of time", argument="hours")
+        rows = "a single row" if len(frame) else "a frame without rows"
+        raise WrongArgument(f"give hours=: {rows} has no step of time", argument="hours")
     usual = float(np.median(steps))
     most = 1.5 * usual if longest is None else longest
     held: FloatArray = np.minimum(np.append(steps, usual), most)
@@ -332,6 +333,8 @@ def block_labels(frame: Any, block: Any) -> npt.NDArray[np.int64]:
                 size = pandas.Timedelta(pandas.tseries.frequencies.to_offset(block))
                 within = bool(size % pandas.Timedelta(days=1))
                 times = (times.tz_convert("UTC") if within else times).tz_localize(None)
+            if not pandas.Timedelta(pandas.tseries.frequencies.to_offset(block)) > pandas.Timedelta(0):
+                raise ValueError(f"{block!r} is not above 0")
             labels = times.floor(block)
         except (TypeError, ValueError) as error:
             raise WrongArgument(f"block must be a step of time: {error}", argument="block") from None

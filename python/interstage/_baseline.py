@@ -142,8 +142,10 @@ class Baseline(Shown):
                 options=KINDS,
             )
         names = tuple(drivers)
-        if isinstance(drivers, str) or not names or len(set(names)) != len(names) or figure in names:
+        if isinstance(drivers, str) or not names or len(set(names)) != len(names):
             raise WrongArgument(f"drivers must be different columns, got {drivers!r}", argument="drivers")
+        if figure in names:
+            raise WrongArgument(f"{figure} cannot be a driver of itself, got {drivers!r}", argument="drivers")
         if kind == "gordon-ng" and (figure != "power" or names != model.GORDON_NG):
             raise WrongArgument(
                 f"kind='gordon-ng' tells power from {', '.join(model.GORDON_NG)}", argument="kind"
@@ -437,8 +439,11 @@ def _within(frame: Any, period: tuple[Any, Any] | None) -> Any:
         raise WrongArgument(f"period must be (start, end), got {period!r}", argument="period")
     start, end = period
     try:
-        return np.asarray((frame.index >= start) & (frame.index < end))
+        begun, over = np.asarray(frame.index >= start), ~np.asarray(frame.index < end)
     except TypeError as error:
         raise WrongArgument(
             f"period does not fit the index of the frame: {error}", argument="period"
         ) from None
+    if (over & ~begun).any():
+        raise WrongArgument(f"period must end after it begins, got {period!r}", argument="period")
+    return begun & ~over

@@ -122,6 +122,10 @@ def repair_times(
             value=str(numbers),
             options=tuple(_NUMBERS),
         )
+    if isinstance(times, (str, bytes)) or hasattr(times, "columns") or not hasattr(times, "__iter__"):
+        raise WrongArgument(
+            f"times must be one column of times, got {type(times).__name__}", argument="times"
+        )
     column = pandas.Series(times.to_list() if hasattr(times, "to_list") else list(times), dtype=object)
     given = column.reset_index(drop=True)
     log = _Log(given)

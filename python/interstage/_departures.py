@@ -185,6 +185,11 @@ def departures(
 
 def _predicted(figure: str, baseline: Expectation, frame: Any) -> tuple[FloatArray, FloatArray]:
     """Expected values and half widths of a baseline, checked."""
+    if not hasattr(baseline, "predict"):
+        raise WrongArgument(
+            f"the baseline of {figure} must have predict(frame), got {type(baseline).__name__}",
+            argument="baselines",
+        )
     predicted = baseline.predict(frame)
     try:
         expected, half = (np.asarray(part, dtype=np.float64) for part in predicted)

@@ -11,7 +11,7 @@ from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import _COVERAGE, Departure
 from interstage._shown import Shown
 from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
-from interstage.errors import Inconsistent, UnknownOption
+from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 __all__ = ["Evidence", "Suspicion", "weigh_evidence"]
 
@@ -253,6 +253,12 @@ def weigh_evidence(
     """
     unused, why = _condenser_kind(condenser)
     _analysed.refuse_below("clear", clear, 0.0, "-", above=True)
+    wrong = next((item for item in found if not isinstance(item, Departure)), None)
+    if wrong is not None:
+        raise WrongArgument(
+            f"found must hold departures, as `departures` gives them, got {type(wrong).__name__}",
+            argument="found",
+        )
     names = [item.figure for item in found]
     if len(set(names)) != len(names):
         reason = "a figure departs twice"

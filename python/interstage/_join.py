@@ -14,6 +14,9 @@ from interstage.errors import Inconsistent, WrongArgument
 
 __all__ = ["JoinedLogs", "join_logs"]
 
+#: Rows beyond which a step is a mistake: three years of seconds.
+_MOST_ROWS = 1e8
+
 
 @dataclass(frozen=True)
 class JoinedLogs(Shown):
@@ -140,6 +143,8 @@ def _grid(logs: Mapping[str, Any], step: Any, times: Any) -> Any:
         size = pandas.Timedelta(step)
         if not size > pandas.Timedelta(0):
             raise ValueError("not above 0")
+        if (last - first) / size > _MOST_ROWS:
+            raise ValueError(f"the logs span {(last - first) / size:.2g} of them")
         return _steps(first, last, size)
     except TypeError:
         reason = "some times have a zone and others have none"

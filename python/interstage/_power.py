@@ -49,6 +49,8 @@ class PowerEstimate:
             low_factor = np.where(
                 current > 0.0, np.minimum(active, high_factor), np.where(current == 0.0, 0.0, np.nan)
             )
+        # No motor takes a current below zero: its reading is broken.
+        current = np.where(current >= 0.0, current, np.nan)
         root = math.sqrt(3.0)
         low = root * low_voltage * current * low_factor
         high = root * high_voltage * current * high_factor

@@ -72,6 +72,9 @@ class WaterLoop:
     def __post_init__(self) -> None:
         if not isinstance(self.kind, str) or not self.kind.strip():
             raise WrongArgument(f"kind must be a text, got {self.kind!r}", argument="kind")
+        known = self.kind.strip().lower()
+        if known in ("water", *_GLYCOLS):
+            object.__setattr__(self, "kind", known)
         given = {
             "strength": (self.strength, 0.0, 1.0, "kg/kg"),
             "heat_capacity": (self.heat_capacity, 500.0, 5000.0, "J/(kg K)"),
@@ -82,7 +85,8 @@ class WaterLoop:
                 continue
             if self.plain:
                 raise WrongArgument(f"plain water takes no {name}", argument=name)
-            if isinstance(value, bool) or not isinstance(value, (int, float)) or not low < value < high:
+            number = not isinstance(value, bool) and isinstance(value, (int, float, np.integer, np.floating))
+            if not number or not low < value < high:
                 raise Inconsistent(
                     f"{name} must be between {low:g} and {high:g} {unit}, got {value!r}",
                     arguments=name,

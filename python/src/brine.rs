@@ -1,4 +1,5 @@
 //! Brines of the water circuits: the kernel behind `interstage.WaterLoop`.
+#![expect(clippy::needless_pass_by_value, reason = "extracted arguments arrive by value")]
 
 use interstage::Brine;
 use numpy::{IntoPyArray, PyArray1, PyReadonlyArray1};

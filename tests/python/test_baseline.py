@@ -230,8 +230,12 @@ def test_what_carries_no_baseline_is_refused_in_words() -> None:
         Baseline.fit(table, "cop")
     with pytest.raises(interstage.WrongArgument, match="drivers"):
         Baseline.fit(table, drivers=["capacity", "capacity"])
+    with pytest.raises(interstage.WrongArgument, match="power cannot be a driver of itself"):
+        Baseline.fit(table, drivers=["power", "capacity"])
     with pytest.raises(interstage.WrongArgument, match="period"):
         Baseline.fit(table, period=(1, 2))
+    with pytest.raises(interstage.WrongArgument, match="period must end after it begins"):
+        Baseline.fit(table, period=(table.index[60], table.index[20]))
     with pytest.raises(interstage.Inconsistent, match="0 rows"):
         Baseline.fit(table.iloc[:0])
     baseline = Baseline.fit(table)

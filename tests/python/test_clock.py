@@ -453,3 +453,15 @@ def test_times_that_no_table_holds_are_none() -> None:
     assert told.changes["why"].tolist() == ["a time before 1678 or after 2261"]
     told = interstage.repair_times([1.7e9, math.inf])
     assert told.index.isna().tolist() == [False, True]
+
+
+@pytest.mark.parametrize("times", ["2030-01-01 00:00", pd.DataFrame({"a": ["2030-01-01"]}), 5, None])
+def test_what_is_no_column_of_times_is_refused(times) -> None:
+    with pytest.raises(interstage.WrongArgument, match="one column of times"):
+        interstage.repair_times(times)
+
+
+def test_a_step_that_makes_no_table_is_refused() -> None:
+    log = pd.Series([1.0, 2.0], index=pd.to_datetime(["2030-01-01", "2030-01-02"]))
+    with pytest.raises(interstage.WrongArgument, match=r"the logs span 8\.6e"):
+        interstage.join_logs({"a": log}, longest_hold="15min", step="1ns")

@@ -302,8 +302,15 @@ def test_bad_input_is_refused(baselines) -> None:
         interstage.departures(frame, line, block="D", where=[True])
     with pytest.raises(interstage.WrongArgument, match="step of time"):
         interstage.departures(frame, line, block="1 fortnight of days")
+    for never in ("0D", "-1D"):
+        with pytest.raises(interstage.WrongArgument, match="is not above 0"):
+            interstage.departures(frame, line, block=never)
     with pytest.raises(interstage.WrongArgument, match="times in the index"):
         interstage.departures(frame.reset_index(), line, block="D")
+    with pytest.raises(interstage.WrongArgument, match=r"condenser_ua must have predict\(frame\), got int"):
+        interstage.departures(frame, {"condenser_ua": 3}, block="D")
+    with pytest.raises(interstage.WrongArgument, match="found must hold departures"):
+        weigh_evidence(frame)
     with pytest.raises(interstage.WrongArgument, match="no column of condenser_ua"):
         interstage.departures(frame.drop(columns="condenser_ua [W/K]"), line, block="D")
     with pytest.raises(interstage.UnknownOption, match="drains freely"):
@@ -504,3 +511,5 @@ def test_a_row_without_time_is_refused_though_hours_are_given():
     frame = pd.DataFrame({"power [W]": 330e3}, index=rows)
     with pytest.raises(interstage.WrongArgument, match="NaT"):
         interstage.shortfall(frame, _Steady(), tariff=0.1, block="D", hours=1.0)
+    with pytest.raises(interstage.WrongArgument, match="a frame without rows has no step of time"):
+        interstage.shortfall(frame.iloc[:0], _Steady(), tariff=0.1, block="D")

@@ -446,3 +446,20 @@ def test_names_that_only_look_like_units_pass() -> None:
         {"flow_min": ("chilled_water_flow", "gpm"), "P_PSIA": ("evaporator_pressure", "psia")}
     )
     interstage.Readings({"p_bar": ("evaporator_pressure", "bar gauge")}, altitude=0.0)
+
+
+def test_a_current_below_zero_tells_no_power() -> None:
+    plate = {"rated_voltage": 4160.0, "rated_current": 100.0, "rated_power_factor": 0.9}
+    told = interstage.Readings({"i": ("motor_current", "A")}, **plate).power({"i": [80.0, 0.0, -5.0]})
+    for name in ("power", "lowest", "highest"):
+        assert np.isnan(told[name]).tolist() == [False, False, True]
+    read = {"i": ("motor_current", "A"), "v": ("motor_voltage", "V"), "pf": ("power_factor", "fraction")}
+    table = {"i": [80.0, -5.0], "v": [4160.0] * 2, "pf": [0.9] * 2}
+    assert np.isnan(interstage.Readings(read).power(table)["power"]).tolist() == [False, True]
+
+
+def test_known_liquids_are_known_in_any_case_and_as_any_number() -> None:
+    loop = interstage.WaterLoop(" Ethylene Glycol", strength=np.float64(0.25))
+    assert loop == interstage.WaterLoop("ethylene glycol", strength=0.25)
+    assert interstage.WaterLoop("ethylene glycol", strength=np.float32(0.25)).density_at(280.0) > 1030.0
+    assert interstage.WaterLoop("Water").plain
