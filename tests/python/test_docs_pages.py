@@ -40,7 +40,11 @@ def test_examples_of_a_page_run(page):
 )
 def test_pictures_of_a_page_are_drawn(page, capsys):
     pyplot = pytest.importorskip("matplotlib.pyplot")
-    for block in re.findall(r"\.\. plot::\n\n(.*?)\n```", page.read_text(), re.DOTALL):
+    blocks = re.findall(r"\.\. plot::\n((?: +:[^\n]*\n)*)\n(.*?)\n```", page.read_text(), re.DOTALL)
+    assert len(blocks) == page.read_text().count(".. plot::")
+    # Blocks of a page without a name of their own would all show the first picture.
+    assert len({options for options, _ in blocks}) == len(blocks)
+    for _, block in blocks:
         exec(textwrap.dedent(block), {})
         assert pyplot.get_fignums()
         pyplot.close("all")
