@@ -27,6 +27,8 @@ _FEWEST, _NARROWEST = 20, 2.0
 _SIGMA, _MEDIAN = 1.4826, 1.2533
 #: Largest offset of a gauge, and of a gauge together with a barometer that is not known, Pa.
 _OFFSET, _OFFSET_AND_BAROMETER = 10e3, 25e3
+#: Pressure of the atmosphere where none is given, Pa.
+_ATMOSPHERE = 101_325.0
 #: Share of the rows that a refrigerant must have a saturation state at.
 _COVERED = 0.9
 
@@ -116,7 +118,8 @@ def identify_refrigerant(
         and an offset, of its own. Temperatures converted from the same pressures show how they were
         converted, and no refrigerant.
     barometer : float, optional
-        Pa. With it an offset near to it is told to be gauge and absolute pressure mixed up.
+        Pa. An offset near to it is told to be gauge and absolute pressure mixed up; without it one near to
+        that of sea level.
     candidates : sequence of str, optional
         Refrigerants to try; all designations (`names`) unless given. One alone tells the offset of a gauge on
         a known refrigerant. Dew temperatures count for those with a glide.
@@ -244,8 +247,11 @@ def _try(
         if abs(middle) > largest and not excluded:
             excluded = f"would need {middle / 1e3:+.1f} kPa at the gauge of {vessel}"
             for word, shift in (("gauge", 1.0), ("absolute", -1.0)):
-                if barometer is not None and abs(middle - shift * barometer) <= largest:
-                    excluded += f", about the barometer: as if its pressure were {word}"
+                around, what = (
+                    (_ATMOSPHERE, "an atmosphere") if barometer is None else (barometer, "the barometer")
+                )
+                if abs(middle - shift * around) <= largest:
+                    excluded += f", about {what}: as if its pressure were {word}"
     if not left or len(left) < len(vessels):
         return Candidate(name, offset, error, math.inf, math.inf, excluded or "has no row")
     rest = np.concatenate(left)
@@ -264,7 +270,9 @@ def _verdict(
     mixed = next((one for one in tried if "as if" in one.excluded), None)
     worse = not found or (mixed is not None and found[0].misfit >= clear_from * mixed.misfit)
     if mixed is not None and worse and mixed.misfit < clear_from * thermometer:
-        return False, f"no refrigerant fits as it stands; {mixed.refrigerant} {mixed.excluded}"
+        limit = clear_from * mixed.misfit
+        alike = [one.refrigerant for one in tried if "as if" in one.excluded and one.misfit < limit]
+        return False, f"no refrigerant fits as it stands; {' or '.join(alike)} {mixed.excluded}"
     if not found:
         return False, "no refrigerant fits these pressures and temperatures"
     best = found[0]

@@ -79,6 +79,26 @@ def test_gauge_and_absolute_mixed_up_is_told(shift: float, word: str) -> None:
     assert "R-134a" in told.verdict
 
 
+@pytest.mark.parametrize("name", ["R-134a", "R-123", "R-410A"])
+@pytest.mark.parametrize(("shift", "word"), [(-97e3, "gauge"), (97e3, "absolute")])
+def test_it_is_told_without_a_barometer_and_no_other_refrigerant_instead(name, shift, word) -> None:
+    """R-134a with an atmosphere added twice was R-500 with a gauge 5.5 kPa off, which leaves 0.9 K."""
+    pressure, temperature = readings(name, 276.0, 312.0)
+    told = interstage.identify_refrigerant(pressure + shift, temperature)
+    assert not told.clear
+    assert told.verdict.startswith("no refrigerant fits as it stands")
+    # R-516A is too near to R-134a for 0.1 K of noise.
+    assert {name} <= {one for one in interstage.names() if one in told.verdict.split()} <= {name, "R-516A"}
+    assert f"about an atmosphere: as if its pressure were {word}" in told.verdict
+
+
+def test_refrigerants_that_are_alike_are_all_named_where_gauge_and_absolute_are_mixed_up() -> None:
+    pressure, temperature = readings("R-1234ze(E)", 276.0, 312.0)
+    told = interstage.identify_refrigerant(pressure + 101e3, temperature)
+    for name in ("R-1234ze(E)", "R-515A", "R-515B"):
+        assert name in told.verdict
+
+
 def test_single_bad_readings_do_no_harm() -> None:
     pressure, temperature = readings("R-134a", 276.0, 312.0)
     before = interstage.identify_refrigerant(pressure, temperature, candidates=["R-134a"])
