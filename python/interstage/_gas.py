@@ -19,6 +19,11 @@ _COVERAGE = 1.959963984540054
 #: Pressures of the air from sea level at its highest to some 2500 m, Pa (rounded, from memory).
 _ATMOSPHERES = (75e3, 106e3)
 
+#: A machine runs where the motor takes more than this share of its highest power and the condenser is so far
+#: above the evaporator, K: at rest both have one pressure, but for some 35 kPa of gas. Common practice, no
+#: published source.
+_TAKEN, _HELD_APART = 0.05, 10.0
+
 
 @dataclass(frozen=True)
 class GasAtRest(Shown):
@@ -75,7 +80,8 @@ def gas_at_rest(
         As `analysed` gives it, with times in the index, in their order.
     refrigerant : Refrigerant
     at_rest : array of bool
-        Rows at which the machine stands.
+        Rows at which the machine stands. Rows whose ``power`` and ``refrigerant_lift`` show that it runs are
+        left out.
     temperatures : sequence of str
         Readings that show the temperature of the same vessel: their spread tells equilibrium.
     pressure : str, optional
@@ -123,6 +129,8 @@ def gas_at_rest(
     standing = _analysed.rows_chosen("at_rest", frame, at_rest)
     if barometer is not None:
         _analysed.refuse_below("barometer", barometer, 0.0, "Pa", above=True)
+    running = standing & _running(frame)
+    standing = standing & ~running
     rested, back = _rest(frame, standing, rest_before)
     readings = np.array([_analysed.values(frame, name) for name in temperatures])
     before = readings[:, back]
@@ -137,6 +145,10 @@ def gas_at_rest(
     known = np.isfinite(gas)
     if not known.any():
         reason = f"no row has stood for {rest_before} with its temperatures within {most_spread:g} K"
+        if running.any():
+            reason += (
+                f"; in {int(running.sum())} of the rows at rest power and lift show that the machine runs"
+            )
         return GasAtRest(np.nan, np.nan, 0, "cannot tell", reason, each)
     value = float(np.median(gas[known]))
     warmer: Any = refrigerant.saturation(T=float(mean[known].mean()) + temperature_uncertainty)
@@ -144,6 +156,8 @@ def gas_at_rest(
     scatter = _COVERAGE * float(np.std(gas[known], ddof=1)) if known.sum() > 1 else 0.0
     interval = math.hypot(pressure_uncertainty, warmer.p - usual.p, scatter)
     reason = f"{int(known.sum())} rows in equilibrium"
+    if running.any():
+        reason += f", {int(running.sum())} left out because power and lift show that the machine runs"
     lowest, highest = (barometer, barometer) if barometer is not None else _ATMOSPHERES
     if abs(value) > interval and lowest - interval <= abs(value) <= highest + interval:
         verdict = "cannot tell"
@@ -159,6 +173,16 @@ def gas_at_rest(
     else:
         verdict = "no gas beyond the interval"
     return GasAtRest(value, interval, int(known.sum()), verdict, reason, each)
+
+
+def _running(frame: Any) -> Any:
+    """Rows at which the motor takes power and holds the vessels apart, whatever is said of them."""
+    if not (_analysed.has(frame, "power") and _analysed.has(frame, "refrigerant_lift")):
+        return np.zeros(len(frame), dtype=bool)
+    power = _analysed.values(frame, "power")
+    most = np.nanmax(power, initial=0.0)
+    with np.errstate(invalid="ignore"):
+        return (power > _TAKEN * most) & (_analysed.values(frame, "refrigerant_lift") > _HELD_APART)
 
 
 def _rest(frame: Any, standing: Any, rest_before: Any) -> tuple[Any, Any]:

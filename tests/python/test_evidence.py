@@ -366,6 +366,22 @@ class Test_gas_at_rest:
             temperatures=["liquid_line_temperature", "discharge_temperature"],
         )
 
+    def test_rows_that_run_are_no_rest_whatever_is_said_of_them(self) -> None:
+        """Subcooled liquid below a condenser at work would look like gas."""
+        frame = self.frame(6000.0).assign(**{"power [W]": 200e3, "refrigerant_lift [K]": 25.0})
+        found = self.look(frame)
+        assert found.verdict == "cannot tell"
+        assert "in 40 of the rows at rest power and lift show that the machine runs" in found.reason
+        frame.loc[frame.index[:30], ["power [W]", "refrigerant_lift [K]"]] = 1e3, 0.5
+        found = self.look(frame)
+        assert (found.verdict, found.rows) == ("gas", 18)
+        assert "10 left out because" in found.reason
+        # Heaters alone are no motor at work, and no power tells nothing.
+        for power in (1e3, np.nan):
+            assert (
+                self.look(frame.assign(**{"power [W]": power, "refrigerant_lift [K]": 0.5})).verdict == "gas"
+            )
+
     def test_gas_shows(self) -> None:
         found = self.look(self.frame(6000.0))
         assert found.verdict == "gas"
