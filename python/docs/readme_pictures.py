@@ -13,7 +13,9 @@ STORED = HERE / "_static"
 
 
 def main():
-    block = re.search(r"```python\n(.*?)```", (HERE.parents[1] / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    block = re.search(
+        r"```python\n(.*?)```", (HERE.parents[1] / "README.md").read_text(encoding="utf-8"), re.DOTALL
+    )
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
         exec(block.group(1), {})

@@ -49,9 +49,10 @@ def pandas_frame(argument: str, frame: Any) -> Any:
     """Refuse what is no pandas DataFrame."""
     pandas = _needed.pandas()
     if not isinstance(frame, pandas.DataFrame):
-        raise WrongArgument(
-            f"{argument} must be a pandas DataFrame, got {type(frame).__name__}", argument=argument
-        )
+        found = type(frame).__name__
+        if type(frame).__module__.startswith("polars"):
+            found = f"a {found} of polars: pass its to_pandas()"
+        raise WrongArgument(f"{argument} must be a pandas DataFrame, got {found}", argument=argument)
     return frame
 
 

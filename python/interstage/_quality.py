@@ -362,6 +362,15 @@ def _bounds(
     unknown = [name for name in given if name not in si]
     if unknown:
         raise WrongArgument(f"limits: no column is declared for {', '.join(unknown)}", argument="limits")
+    for name, pair in given.items():
+        try:
+            low, high = (float(end) for end in pair)
+        except (TypeError, ValueError):
+            low = high = np.nan
+        if isinstance(pair, str) or not low <= high:
+            raise WrongArgument(
+                f"limits of {name} must be (lowest, highest), got {pair!r}", argument="limits"
+            )
     bounds = {}
     for name, kind in readings.kinds.items():
         low, high = limits_of(name, kind, readings.refrigerant, readings.loop_of(name))

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pandas as pd
+import polars as pl
 import pytest
 
 import interstage
@@ -296,6 +297,8 @@ def test_bad_input_is_refused(baselines) -> None:
     line = {"condenser_ua": baselines["condenser_ua"]}
     with pytest.raises(interstage.WrongArgument, match="pandas DataFrame"):
         interstage.departures({"condenser_ua": [1.0]}, line, block="D")
+    with pytest.raises(interstage.WrongArgument, match=r"got a DataFrame of polars: pass its to_pandas\(\)"):
+        interstage.departures(pl.from_pandas(frame), line, block="D")
     with pytest.raises(interstage.UnknownOption, match="oil_pressure"):
         interstage.departures(frame, {"oil_pressure": line["condenser_ua"]}, block="D")
     with pytest.raises(interstage.WrongArgument, match="one truth value a row"):

@@ -260,6 +260,8 @@ def test_zones_do_not_move_rows() -> None:
             lambda: assess(export(), limits={"suction_temperature": (0, 1)}),
             "no column is declared for suction",
         ),
+        (lambda: assess(export(), limits={"power": "x"}), r"limits of power must be \(lowest, highest\)"),
+        (lambda: assess(export(), limits={"power": (5, 1)}), r"must be \(lowest, highest\), got \(5, 1\)"),
         (lambda: assess(export(), devices={"a": ["nothing"]}), "no column is declared for nothing"),
         (lambda: interstage.quality_text(256), "flags must be an element of Quality.flags, got 256"),
     ],
