@@ -185,6 +185,8 @@ def test_table_bars_and_files(tmp_path) -> None:
     _, ax = pyplot.subplots()
     assert found.bars(ax) is ax
     assert [label.get_text() for label in ax.get_yticklabels()] == list(found.parts)
+    assert ax.get_title(loc="left") == "Why power per capacity changed"
+    assert ax.get_xlabel() == "part of the change [kW/ton]"
     pyplot.close("all")
 
 
