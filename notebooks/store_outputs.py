@@ -42,7 +42,9 @@ def store(name):
     filters = {"cell_metadata_filter": "-all", "notebook_metadata_filter": "-all"}
     notebook.metadata = nbformat.from_dict({"jupytext": {**filters, "main_language": "python"}})
     for place, cell in enumerate(notebook.cells):
-        cell.metadata = nbformat.from_dict({})
+        # Of the metadata only what the script needs to come out as it went in.
+        kept = {name: value for name, value in cell.metadata.items() if name == "lines_to_next_cell"}
+        cell.metadata = nbformat.from_dict(kept)
         cell.id = hashlib.sha256(f"{name} {place}".encode()).hexdigest()[:8]
         for output in cell.get("outputs", []):
             if "image/png" in output.get("data", {}):

@@ -67,3 +67,10 @@ def test_stored_outputs_are_small_and_clean(path, cells):
     text = json.dumps(outputs(cells))
     # Addresses in memory and folders of a machine differ from run to run.
     assert not re.search(r" at 0x[0-9a-f]{6,}|/tmp/|/home/|/root/", text)
+
+
+def test_each_is_its_script(path):
+    jupytext = pytest.importorskip("jupytext")
+    written = jupytext.writes(jupytext.read(path), fmt="py:percent")
+    script = path.with_suffix(".py").read_text(encoding="utf-8")
+    assert written == script
