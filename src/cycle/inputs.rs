@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::PerStage;
 use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
 use super::pressures::InterstagePressures;
@@ -168,10 +169,10 @@ pub(crate) struct Inputs<R> {
     pub(crate) carryover: R,
     /// Hot gas per flow through the first stage.
     pub(crate) bypass: R,
-    pub(crate) efficiencies: Vec<R>,
+    pub(crate) efficiencies: PerStage<R>,
     pub(crate) interstages: Vec<Between<R>>,
     /// Given interstage pressures, if these are the rule.
-    pub(crate) given: Vec<R>,
+    pub(crate) given: PerStage<R>,
     pub(crate) losses: Losses<R>,
     /// Of the liquid-suction exchanger, if there is one.
     pub(crate) effectiveness: Option<R>,
@@ -237,7 +238,7 @@ impl<R: Real> Inputs<R> {
             InterstagePressures::Given(given) => {
                 given.iter().zip(2..).map(|(p, k)| lift(Input::StageInletPressure(k), *p)).collect()
             }
-            _ => Vec::new(),
+            _ => PerStage::new(),
         };
         Self {
             evaporating_temperature: lift(

@@ -2,11 +2,12 @@
 
 use std::ops::RangeInclusive;
 
+use super::PerStage;
 use super::circuit::Circuit;
 use super::conditions::Conditions;
+use super::ends::Ends;
 use super::inputs::Inputs;
 use super::pressures::InterstagePressures;
-use super::solve::Ends;
 use crate::error::{Error, Result};
 use crate::numeric::{Bracket, Dual, Real, Secant, newton, solve};
 
@@ -78,22 +79,22 @@ impl<'a, R: Real> Trial<'a, R> {
     }
 
     /// Differences of the heads of neighboring stages, the upper less the lower.
-    fn differences(&self, ln: &[R]) -> Result<Vec<R>> {
-        let between: Vec<R> = ln.iter().map(|ln| ln.exp()).collect();
-        let flow = self.circuit.circulate(&self.inputs, &self.ends, &between, &self.inputs.interstages)?;
-        let heads: Vec<R> = flow.stages.iter().map(|stage| stage.compressed.head).collect();
+    fn differences(&self, ln: &[R]) -> Result<PerStage<R>> {
+        let between: PerStage<R> = ln.iter().map(|ln| ln.exp()).collect();
+        let flow = self.circuit.circulate(&self.inputs, &self.ends, &between)?;
+        let heads: PerStage<R> = flow.stages.iter().map(|stage| stage.compressed.head).collect();
         Ok(heads.windows(2).map(|pair| pair[1] - pair[0]).collect())
     }
 
     fn cop(&self, ln: &[R]) -> Result<R> {
-        let between: Vec<R> = ln.iter().map(|ln| ln.exp()).collect();
-        let flow = self.circuit.circulate(&self.inputs, &self.ends, &between, &self.inputs.interstages)?;
+        let between: PerStage<R> = ln.iter().map(|ln| ln.exp()).collect();
+        let flow = self.circuit.circulate(&self.inputs, &self.ends, &between)?;
         Ok(flow.refrigerating_effect(&self.ends) / flow.work())
     }
 }
 
 /// Numbers with the derivative to some of them that move together.
-fn along(ln: &[f64], places: &RangeInclusive<usize>) -> Vec<Dual<1>> {
+fn along(ln: &[f64], places: &RangeInclusive<usize>) -> PerStage<Dual<1>> {
     let lift =
         |(k, &ln): (usize, &f64)| if places.contains(&k) { Dual::input(ln, 0) } else { Dual::constant(ln) };
     ln.iter().enumerate().map(lift).collect()
@@ -156,14 +157,14 @@ impl Circuit {
     }
 
     /// Pressures that give all stages the same head. Their derivatives are those of the solution, not of the iteration.
-    pub(super) fn equal_heads<R: Real>(&self, inputs: &Inputs<R>, ends: &Ends<R>) -> Result<Vec<R>> {
+    pub(super) fn equal_heads<R: Real>(&self, inputs: &Inputs<R>, ends: &Ends<R>) -> Result<PerStage<R>> {
         self.refuse_too_many()?;
         let start = self.simple_pressures(
             &inputs.constants::<f64>(),
             ends.evaporating_pressure.value(),
             ends.condensing_pressure.value(),
         )?;
-        let mut ln: Vec<f64> = start.iter().map(|p| p.ln()).collect();
+        let mut ln: PerStage<f64> = start.iter().map(|p| p.ln()).collect();
         let n = ln.len();
         let slopes = Trial::new(self, inputs.constants::<Dual<1>>())?;
         let given_up = |residual| Error::NotConverged {
@@ -189,7 +190,7 @@ impl Circuit {
             let longest = step.iter().fold(0.0_f64, |longest, s| longest.max(s.abs()));
             if longest <= SETTLED {
                 // One step more, which carries the derivatives.
-                let here: Vec<R> = ln.iter().map(|&ln| R::constant(ln)).collect();
+                let here: PerStage<R> = ln.iter().map(|&ln| R::constant(ln)).collect();
                 let trial = Trial { circuit: self, inputs: inputs.clone(), ends: *ends };
                 let differences = trial.differences(&here)?;
                 return Ok(here
@@ -207,7 +208,7 @@ impl Circuit {
     }
 
     /// Pressures of the best COP, without derivatives.
-    pub(super) fn best_pressures<R: Real>(&self, inputs: &Inputs<R>) -> Result<Vec<R>> {
+    pub(super) fn best_pressures<R: Real>(&self, inputs: &Inputs<R>) -> Result<PerStage<R>> {
         self.refuse_too_many()?;
         let trial = Trial::new(self, inputs.constants::<Dual<1>>())?;
         let low = trial.ends.evaporating_pressure.value;
@@ -215,9 +216,9 @@ impl Circuit {
         let cop = |ln: &[f64]| trial.cop(&along(ln, &(0..=0))).map(|cop| cop.value);
         let plain = inputs.constants::<f64>();
         let start = self.simple_pressures(&plain, low, high)?;
-        let mut ln: Vec<f64> = start.iter().map(|p| p.ln()).collect();
+        let mut ln: PerStage<f64> = start.iter().map(|p| p.ln()).collect();
         let mut best = (f64::NEG_INFINITY, ln.clone());
-        let mut try_these = |others: Vec<Vec<f64>>| {
+        let mut try_these = |others: Vec<PerStage<f64>>| {
             for other in others {
                 match cop(&other) {
                     Ok(found) if found > best.0 => best = (found, other),
@@ -238,7 +239,7 @@ impl Circuit {
         }
         if best.0 == f64::NEG_INFINITY {
             // No pressures were found at which everything works: why not at the first.
-            return first.map(|_| Vec::new());
+            return first.map(|_| PerStage::new());
         }
         ln.clone_from(&best.1);
         for _ in 0..LIMIT {
@@ -275,7 +276,7 @@ impl Circuit {
 
 impl Circuit {
     /// Logarithms of the pressures by the rules that ask for no temperatures, as far as they can be told.
-    fn by_other_rules(&self, inputs: &Inputs<f64>) -> Vec<Vec<f64>> {
+    fn by_other_rules(&self, inputs: &Inputs<f64>) -> Vec<PerStage<f64>> {
         [InterstagePressures::EqualRatio, InterstagePressures::EqualHead]
             .into_iter()
             .filter_map(|rule| {
@@ -359,7 +360,7 @@ impl Trial<'_, Dual<1>> {
 }
 
 /// Rising pressures on marks that divide the way between the ends evenly: every choice of marks, about a thousand choices at most.
-fn lattice(places: usize, low: f64, high: f64) -> Vec<Vec<f64>> {
+fn lattice(places: usize, low: f64, high: f64) -> Vec<PerStage<f64>> {
     let choices = |marks: usize| (0..places).fold(1, |n: usize, k| n * (marks - k) / (k + 1));
     let marks = (places..60).take_while(|&marks| choices(marks) <= 1000).last().unwrap_or(places);
     let mut chosen: Vec<usize> = (0..places).collect();

@@ -1,8 +1,9 @@
 //! Where the interstage pressures stand.
 
+use super::PerStage;
 use super::circuit::Circuit;
+use super::ends::Ends;
 use super::inputs::Inputs;
-use super::solve::Ends;
 use crate::error::{Error, Result, within};
 use crate::numeric::Real;
 
@@ -59,7 +60,11 @@ impl InterstagePressures {
 
 impl Circuit {
     /// Pressures at the inlets of stage 2 on, by the rule of the circuit.
-    pub(crate) fn pressures_between<R: Real>(&self, inputs: &Inputs<R>, ends: &Ends<R>) -> Result<Vec<R>> {
+    pub(crate) fn pressures_between<R: Real>(
+        &self,
+        inputs: &Inputs<R>,
+        ends: &Ends<R>,
+    ) -> Result<PerStage<R>> {
         match self.interstage_pressures() {
             InterstagePressures::EqualHead => self.equal_heads(inputs, ends),
             InterstagePressures::BestCop => self.best_pressures(inputs),
@@ -68,7 +73,12 @@ impl Circuit {
     }
 
     /// The same by a rule that asks for nothing but the ends; equal temperature steps in place of other rules.
-    pub(crate) fn simple_pressures<R: Real>(&self, inputs: &Inputs<R>, low: R, high: R) -> Result<Vec<R>> {
+    pub(crate) fn simple_pressures<R: Real>(
+        &self,
+        inputs: &Inputs<R>,
+        low: R,
+        high: R,
+    ) -> Result<PerStage<R>> {
         let stages = self.stages().len();
         let share = |k: usize| k as f64 / stages as f64;
         match self.interstage_pressures() {

@@ -1,5 +1,6 @@
 //! How the figures of a cycle answer to its inputs.
 
+use super::PerStage;
 use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
 use super::inputs::{Input, Inputs};
@@ -67,7 +68,7 @@ impl Circuit {
         let held = if best {
             let own = Inputs::new(self, conditions);
             let pressures = self.best_pressures(&own)?;
-            self.clone().with_interstage_pressures(InterstagePressures::Given(pressures))?
+            self.clone().with_interstage_pressures(InterstagePressures::Given(pressures.into_vec()))?
         } else {
             self.clone()
         };
@@ -111,7 +112,7 @@ impl Circuit {
             | Input::InjectionSuperheat(_) => 0.2,
             _ => 5e-3,
         };
-        let moved = |by: f64| -> Result<Vec<f64>> {
+        let moved = |by: f64| -> Result<PerStage<f64>> {
             let inputs = Inputs::lifted(self, conditions, |input, value| {
                 let common =
                     along == Input::CommonStageEfficiency && matches!(input, Input::StageEfficiency(_));

@@ -5,13 +5,16 @@
 //! compresses what has joined until then. What the tanks took off comes back on the way up: the last stage delivers the blend's own
 //! composition again.
 
+use super::PerStage;
 use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
 use super::drive::{MotorCooling, PressureLosses};
+use super::ends::{Ends, NOTHING};
+use super::flow::{Economized, Flow, StageSolution};
 use super::inputs::Inputs;
 use super::location::Location;
 use super::pressures::InterstagePressures;
-use super::solve::{Economized, Ends, Flow, NOTHING, Solution, StageSolution, refuse_no_cooling};
+use super::solve::{Solution, refuse_no_cooling};
 use crate::economizer::{FlashTank, Joining, Metered, Metering, Passage};
 use crate::error::{Error, Result};
 use crate::refrigerant::Refrigerant;
@@ -174,7 +177,7 @@ impl Circuit {
         &self,
         inputs: &Inputs<f64>,
         (low, high): (f64, f64),
-        between: Vec<f64>,
+        between: PerStage<f64>,
         descent: Descent,
         evaporator_outlet: Stream<f64>,
         condenser_outlet: Stream<f64>,
@@ -193,7 +196,7 @@ impl Circuit {
             compositions.push((Location::StageOutlet(k + 1), mixed.clone()));
             let pressure = between.get(k).copied().unwrap_or(high);
             let compressed = stage.compress(&refrigerant, &inlet, pressure, efficiency)?;
-            stages.push(StageSolution { inlet, compressed, flow });
+            stages.push(StageSolution { inlet, delivered: pressure, efficiency, compressed, flow });
             inlet = compressed.outlet;
             if k + 1 == self.stages().len() {
                 break;

@@ -4,19 +4,19 @@
 //! evaporator up; what each economizer adds to the gas follows from the two on the way up. Vapor mixes adiabatically with the
 //! discharge it meets. Written once over [`Real`], so that the same lines give figures and their derivatives.
 
+use super::PerStage;
 use super::circuit::Circuit;
 use super::conditions::Size;
+use super::descent::{Descent, Passages, descend, raised};
 use super::drive::MotorCooling;
-use super::inputs::{Between, Inputs};
-use crate::compression::Compressed;
-use crate::economizer::{Joining, Metered, Passage, expand, inject};
+use super::ends::Ends;
+use super::flow::{Economized, Flow, Lists, MotorFlow, StageSolution};
+use super::inputs::Inputs;
+use crate::economizer::{Joining, Passage, expand};
 use crate::error::{Error, Result};
 use crate::numeric::Real;
 use crate::refrigerant::Refrigerant;
-use crate::state::{Phase, SaturatedStreams, Stream};
-
-/// A superheat or subcooling up to this, K, is none: rounding could put the state on the other side of saturation.
-pub(crate) const NOTHING: f64 = 1e-9;
+use crate::state::{Phase, Stream};
 
 /// Work up to this share of R T is lost in the rounding of the enthalpies it is the difference of: that of a lift of some
 /// 1e-10 K.
@@ -28,136 +28,13 @@ const SETTLED: f64 = 1e-15;
 const ROUNDING: f64 = 1e-11;
 const LIMIT: usize = 200;
 
-/// States at evaporator and condenser, which do not depend on what stands between.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Ends<R> {
-    pub(crate) evaporating_pressure: R,
-    pub(crate) condensing_pressure: R,
-    pub(crate) evaporator_outlet: Stream<R>,
-    pub(crate) condenser_outlet: Stream<R>,
-    /// Saturated vapor in the evaporator.
-    pub(crate) evaporator_vapor: Stream<R>,
-}
-
 /// Everything per kilogram of liquid sent to the evaporator.
 #[derive(Debug, Clone)]
 pub(crate) struct Solution<R> {
     pub(crate) ends: Ends<R>,
-    pub(crate) interstage_pressures: Vec<R>,
+    pub(crate) interstage_pressures: PerStage<R>,
     pub(crate) flow: Flow<R>,
     pub(crate) evaporator_inlet: Stream<R>,
-}
-
-/// What circulates between the ends.
-#[derive(Debug, Clone)]
-pub(crate) struct Flow<R> {
-    /// One entry an interstage.
-    pub(crate) economizers: Vec<Option<Economized<R>>>,
-    pub(crate) stages: Vec<StageSolution<R>>,
-    /// Liquid before the evaporator's metering device, and its enthalpy behind it.
-    pub(crate) liquid: Stream<R>,
-    pub(crate) throttled: R,
-    /// Liquid and vapor of the liquid-suction exchanger where they enter it, liquid first; the vapor leaves as `suction`.
-    pub(crate) exchanged: Option<Stream<R>>,
-    pub(crate) suction: Stream<R>,
-    /// Hot gas from the discharge to the evaporator.
-    pub(crate) bypass: R,
-    pub(crate) motor: Option<MotorFlow<R>>,
-}
-
-/// Refrigerant that takes up the heat of the motor.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct MotorFlow<R> {
-    pub(crate) flow: R,
-    pub(crate) returned: Stream<R>,
-    /// Stage whose inlet it joins; the evaporator if none.
-    pub(crate) stage: Option<usize>,
-}
-
-/// An economizer with the flows through it.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Economized<R> {
-    pub(crate) passage: Passage<R>,
-    /// Flow that joins the gas, and liquid that goes on.
-    pub(crate) joins: R,
-    pub(crate) goes_on: R,
-}
-
-impl<R: Real> Economized<R> {
-    /// Flow through the metering device.
-    pub(crate) fn metered(&self) -> R {
-        match self.passage.metered {
-            Metered::All => self.joins + self.goes_on,
-            Metered::Joining => self.joins,
-        }
-    }
-
-    /// Share of the liquid that comes which joins the gas.
-    pub(crate) fn fraction(&self) -> R {
-        self.joins / (self.joins + self.goes_on)
-    }
-}
-
-/// One stage of a solution.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct StageSolution<R> {
-    pub(crate) inlet: Stream<R>,
-    pub(crate) compressed: Compressed<R>,
-    /// Flow through the stage per liquid sent to the evaporator.
-    pub(crate) flow: R,
-}
-
-impl<R: Real> StageSolution<R> {
-    /// Work per kilogram through the stage, J/kg.
-    pub(crate) fn work(&self) -> R {
-        self.compressed.outlet.enthalpy - self.inlet.enthalpy
-    }
-}
-
-impl<R: Real> Flow<R> {
-    /// Work of all stages, J per kilogram of liquid sent to the evaporator.
-    pub(crate) fn stage_work(&self) -> R {
-        self.stages.iter().fold(R::constant(0.0), |sum, stage| sum + stage.flow * stage.work())
-    }
-
-    /// Work recovered by expanders.
-    pub(crate) fn recovered(&self) -> R {
-        self.economizers
-            .iter()
-            .flatten()
-            .fold(self.liquid.enthalpy - self.throttled, |sum, at| sum + at.metered() * at.passage.recovered)
-    }
-
-    /// Work of all stages less what expanders recover.
-    pub(crate) fn work(&self) -> R {
-        self.stage_work() - self.recovered()
-    }
-
-    /// Flow through the first stage.
-    pub(crate) fn suction_flow(&self) -> R {
-        self.stages.first().map_or(R::constant(1.0), |stage| stage.flow)
-    }
-
-    /// Flow through the last stage.
-    pub(crate) fn discharge_flow(&self) -> R {
-        self.stages.last().map_or(R::constant(1.0), |stage| stage.flow)
-    }
-
-    /// State at the discharge of the last stage.
-    pub(crate) fn discharge(&self) -> Stream<R> {
-        self.stages.last().map_or(self.suction, |stage| stage.compressed.outlet)
-    }
-
-    /// Cooling, J per kilogram of liquid sent to the evaporator.
-    pub(crate) fn refrigerating_effect(&self, ends: &Ends<R>) -> R {
-        let mut effect = self.suction_flow() * ends.evaporator_outlet.enthalpy
-            - self.throttled
-            - self.bypass * self.discharge().enthalpy;
-        if let Some(motor @ MotorFlow { stage: None, .. }) = &self.motor {
-            effect = effect - motor.flow * motor.returned.enthalpy;
-        }
-        effect
-    }
 }
 
 impl<R: Real> Solution<R> {
@@ -226,10 +103,10 @@ impl Circuit {
         &self,
         inputs: &Inputs<R>,
         ends: Ends<R>,
-        between: Vec<R>,
+        between: PerStage<R>,
     ) -> Result<Solution<R>> {
         let refrigerant = self.refrigerant();
-        let flow = self.circulate(inputs, &ends, &between, &inputs.interstages)?;
+        let flow = self.circulate(inputs, &ends, &between)?;
         refuse_no_cooling(flow.refrigerating_effect(&ends).value())?;
         let evaporator_inlet = refrigerant.stream_ph(ends.evaporating_pressure, flow.throttled)?;
         let solution = Solution { ends, interstage_pressures: between, flow, evaporator_inlet };
@@ -237,29 +114,28 @@ impl Circuit {
         Ok(solution)
     }
 
-    /// What circulates with these things between the stages.
+    /// What circulates at these pressures.
     pub(crate) fn circulate<R: Real>(
         &self,
         inputs: &Inputs<R>,
         ends: &Ends<R>,
         between: &[R],
-        interstages: &[Between<R>],
     ) -> Result<Flow<R>> {
-        let refrigerant = self.refrigerant();
-        let (passages, liquid) = descend(refrigerant, inputs, interstages, between, &ends.condenser_outlet)?;
-        self.ascend(inputs, ends, between, &passages, liquid)
+        let mut passages = Passages::with_capacity(between.len());
+        let descent = descend(self.refrigerant(), inputs, between, ends, &mut passages)?;
+        self.ascend(inputs, ends, between, descent, &mut Lists::new())
     }
 
-    /// What circulates with the economizers' part of the way down known.
+    /// What circulates with the way of the liquid known, told in lists that may have served before.
     pub(crate) fn ascend<R: Real>(
         &self,
         inputs: &Inputs<R>,
         ends: &Ends<R>,
         between: &[R],
-        passages: &[Option<Passage<R>>],
-        liquid: Stream<R>,
+        descent: Descent<'_, R>,
+        lists: &mut Lists<R>,
     ) -> Result<Flow<R>> {
-        let none = self.compress(inputs, ends, between, passages, liquid, None)?;
+        let none = self.compress(inputs, ends, between, descent, None, lists)?;
         let cooling = self.drive().motor_cooling();
         let heat_of = |flow: &Flow<R>| flow.work() / inputs.mechanical * (-inputs.motor + 1.0) / inputs.motor;
         if cooling == MotorCooling::Room || inputs.motor.value() >= 1.0 && !R::CARRIES_DERIVATIVES {
@@ -270,7 +146,7 @@ impl Circuit {
                 let place = stage.wrapping_sub(2);
                 let inlet = between.get(place).copied().unwrap_or(ends.evaporating_pressure);
                 // Where an economizer feeds the stage the vapor joins it there, upstream of the port.
-                let pressure = match passages.get(place) {
+                let pressure = match descent.passages.get(place) {
                     Some(Some(passage)) => passage.vapor.pressure,
                     _ => inlet,
                 };
@@ -282,9 +158,10 @@ impl Circuit {
         // Each round leaves some hundredth of the error before it, in the flow and in its derivatives.
         let mut flow = heat_of(&none) / taken_up;
         let mut before = f64::INFINITY;
+        *lists = none.into_lists();
         for _ in 0..LIMIT {
             let motor = Some(MotorFlow { flow, returned, stage });
-            let solved = self.compress(inputs, ends, between, passages, liquid, motor)?;
+            let solved = self.compress(inputs, ends, between, descent, motor, lists)?;
             let next = heat_of(&solved) / taken_up;
             let change = (next - flow).value().abs();
             let stands = change <= ROUNDING && change >= before;
@@ -294,7 +171,7 @@ impl Circuit {
             if change >= before {
                 break;
             }
-            (flow, before) = (next, change);
+            (flow, before, *lists) = (next, change, solved.into_lists());
         }
         Err(Error::Inconsistent {
             arguments: "motor efficiency and refrigerant that cools the motor",
@@ -311,9 +188,9 @@ impl Circuit {
         inputs: &Inputs<R>,
         ends: &Ends<R>,
         between: &[R],
-        passages: &[Option<Passage<R>>],
-        liquid: Stream<R>,
+        Descent { passages, liquid }: Descent<'_, R>,
         motor: Option<MotorFlow<R>>,
+        lists: &mut Lists<R>,
     ) -> Result<Flow<R>> {
         let refrigerant = self.refrigerant();
         let losses = &inputs.losses;
@@ -333,18 +210,27 @@ impl Circuit {
         let (suction, liquid, exchanged) = exchange(refrigerant, inputs.effectiveness, ends, flow, liquid)?;
         let drawn = lowered(ends.evaporating_pressure, losses.suction);
         let mut inlet = at_pressure(refrigerant, &suction, drawn)?;
-        let mut stages = Vec::with_capacity(self.stages().len());
-        let mut economizers = Vec::with_capacity(between.len());
+        let Lists { stages, economizers } = lists;
+        economizers.clear();
+        stages.reserve(self.stages().len());
+        economizers.reserve(between.len());
         for (k, (stage, &efficiency)) in self.stages().iter().zip(&inputs.efficiencies).enumerate() {
-            let Some(&pressure) = between.get(k) else {
-                let delivered = raised(ends.condensing_pressure, losses.discharge);
-                let compressed = stage.compress(refrigerant, &inlet, delivered, efficiency)?;
-                stages.push(StageSolution { inlet, compressed, flow });
-                break;
+            let next = between.get(k).copied();
+            let delivered = match next {
+                Some(pressure) => raised(where_gas_arrives(passages, k, pressure), losses.interstage),
+                None => raised(ends.condensing_pressure, losses.discharge),
             };
-            let delivered = raised(where_gas_arrives(passages, k, pressure), losses.interstage);
-            let compressed = stage.compress(refrigerant, &inlet, delivered, efficiency)?;
-            stages.push(StageSolution { inlet, compressed, flow });
+            let known = stages.get(k).filter(|known| known.did(&inlet, delivered, efficiency));
+            let compressed = match known {
+                Some(known) => known.compressed,
+                None => stage.compress(refrigerant, &inlet, delivered, efficiency)?,
+            };
+            let solved = StageSolution { inlet, delivered, efficiency, compressed, flow };
+            match stages.get_mut(k) {
+                Some(place) => *place = solved,
+                None => stages.push(solved),
+            }
+            let Some(pressure) = next else { break };
             let discharge = compressed.outlet.enthalpy;
             let returned = motor
                 .filter(|motor| motor.stage == Some(k + 2))
@@ -388,6 +274,7 @@ impl Circuit {
             economizers.push(economized);
         }
         let throttled = expand(refrigerant, &liquid, ends.evaporating_pressure, inputs.expander)?;
+        let (stages, economizers) = (std::mem::take(stages), std::mem::take(economizers));
         Ok(Flow { economizers, stages, liquid, throttled, exchanged, suction, bypass, motor })
     }
 }
@@ -426,53 +313,9 @@ fn at_pressure<R: Real>(refrigerant: &Refrigerant, from: &Stream<R>, pressure: R
     refrigerant.stream_ph(pressure, from.enthalpy)
 }
 
-/// A pressure and a loss on the way to it.
-fn raised<R: Real>(pressure: R, loss: R) -> R {
-    if loss.is_nothing() { pressure } else { pressure * (loss + 1.0) }
-}
-
 /// A pressure less a loss on the way from it.
 fn lowered<R: Real>(pressure: R, loss: R) -> R {
     if loss.is_nothing() { pressure } else { pressure * (-loss + 1.0) }
-}
-
-impl<R: Real> Ends<R> {
-    /// Evaporator and condenser outlet.
-    pub(crate) fn new(
-        refrigerant: &Refrigerant,
-        inputs: &Inputs<R>,
-        evaporating: &SaturatedStreams<R>,
-        condensing: &SaturatedStreams<R>,
-    ) -> Result<Self> {
-        let (low, high) = (evaporating.pressure, condensing.pressure);
-        let (superheat, subcooling) = (inputs.suction_superheat, inputs.subcooling);
-        let evaporator_outlet = if superheat.value() > NOTHING {
-            refrigerant.stream_pt(low, inputs.evaporating_temperature + superheat)?
-        } else if inputs.carryover.value() > 0.0 {
-            let (vapor, liquid) = (evaporating.vapor.enthalpy, evaporating.liquid.enthalpy);
-            refrigerant.stream_ph(low, vapor - inputs.carryover * (vapor - liquid))?
-        } else {
-            let (vapor, liquid) = (&evaporating.vapor, &evaporating.liquid);
-            if inputs.carryover.is_nothing() {
-                shifted_saturation(refrigerant, *vapor, superheat)?
-            } else {
-                let enthalpy = vapor.enthalpy - inputs.carryover * (vapor.enthalpy - liquid.enthalpy);
-                refrigerant.wet_stream_of(vapor.state, low, enthalpy)
-            }
-        };
-        let condenser_outlet = if subcooling.value() > NOTHING {
-            refrigerant.stream_pt(high, condensing.liquid.temperature - subcooling)?
-        } else {
-            shifted_saturation(refrigerant, condensing.liquid, -subcooling)?
-        };
-        Ok(Self {
-            evaporating_pressure: low,
-            condensing_pressure: high,
-            evaporator_outlet,
-            condenser_outlet,
-            evaporator_vapor: evaporating.vapor,
-        })
-    }
 }
 
 /// Refuses an evaporator that does not cool.
@@ -486,57 +329,6 @@ pub(super) fn refuse_no_cooling(effect: f64) -> Result<()> {
             "what is sent to the evaporator has no less enthalpy than what leaves it ({effect} J/kg are left): no cooling is left"
         ),
     })
-}
-
-/// What each economizer makes of the liquid, one entry an interstage.
-pub(crate) type Passages<R> = Vec<Option<Passage<R>>>;
-
-/// Liquid through the economizers, from the highest pressure down: what each makes of it, one entry an interstage, and the liquid that
-/// goes on to the evaporator.
-pub(crate) fn descend<R: Real>(
-    refrigerant: &Refrigerant,
-    inputs: &Inputs<R>,
-    interstages: &[Between<R>],
-    between: &[R],
-    condenser_outlet: &Stream<R>,
-) -> Result<(Passages<R>, Stream<R>)> {
-    let mut liquid = *condenser_outlet;
-    let mut passages = Vec::with_capacity(between.len());
-    for (interstage, &inlet) in interstages.iter().zip(between).rev() {
-        if matches!(interstage, Between::Direct) {
-            passages.push(None);
-            continue;
-        }
-        let pressure = raised(inlet, inputs.losses.port);
-        if pressure.value() > liquid.pressure.value() {
-            return Err(Error::Inconsistent {
-                arguments: "port loss and interstage pressures",
-                reason: format!(
-                    "an economizer at {} Pa cannot be fed with liquid at {} Pa",
-                    pressure.value(),
-                    liquid.pressure.value()
-                ),
-            });
-        }
-        let metered = |expander| expand(refrigerant, &liquid, pressure, expander);
-        let passage = match *interstage {
-            Between::Direct => continue,
-            Between::FlashTank { separation, expander } => {
-                separation.flash(refrigerant, pressure, &liquid, metered(expander)?)?
-            }
-            Between::IntercooledTank { separation, expander, coil: None } => {
-                separation.intercool(refrigerant, pressure, &liquid, metered(expander)?)?
-            }
-            Between::IntercooledTank { separation, expander, coil: Some(approach) } => separation
-                .intercool_with_coil(refrigerant, pressure, &liquid, metered(expander)?, approach)?,
-            Between::ClosedEconomizer(exchange) => exchange.exchange(refrigerant, pressure, &liquid)?,
-            Between::LiquidInjection { superheat } => inject(refrigerant, inlet, &liquid, superheat)?,
-        };
-        passages.push(Some(passage));
-        liquid = passage.liquid;
-    }
-    passages.reverse();
-    Ok((passages, liquid))
 }
 
 /// Vapor to the first stage, liquid to the evaporator, and the liquid that entered an exchanger if there is one.
@@ -572,17 +364,6 @@ fn exchange<R: Real>(
     Ok((suction, cooled, Some(liquid)))
 }
 
-/// A saturated stream moved by a temperature change whose value is zero but whose derivative may not be.
-fn shifted_saturation<R: Real>(refrigerant: &Refrigerant, stream: Stream<R>, change: R) -> Result<Stream<R>> {
-    if !R::CARRIES_DERIVATIVES {
-        return Ok(stream);
-    }
-    let cp = refrigerant.derivatives(&stream.state)?.cp();
-    let enthalpy = stream.enthalpy + change * cp;
-    let moved = refrigerant.stream_of(stream.state, stream.pressure, enthalpy);
-    Ok(moved)
-}
-
 /// Compression power with every economizer off, as a multiple of that with them, at the same capacity.
 ///
 /// Same refrigerant, stages, efficiencies, interstage pressures and losses. NaN where nothing would be cooled without them, or where
@@ -592,12 +373,13 @@ pub(crate) fn without_economizers<R: Real>(
     inputs: &Inputs<R>,
     with: &Solution<R>,
 ) -> Result<R> {
-    let direct = vec![Between::Direct; with.interstage_pressures.len()];
-    let flow = match circuit.circulate(inputs, &with.ends, &with.interstage_pressures, &direct) {
+    let (ends, between) = (&with.ends, &with.interstage_pressures);
+    let mut lists = Lists { stages: with.flow.stages.clone(), economizers: Vec::new() };
+    let flow = match circuit.ascend(inputs, ends, between, Descent::direct(ends), &mut lists) {
         Err(Error::OutOfRange { .. }) => return Ok(R::constant(f64::NAN)),
         flow => flow?,
     };
-    let effect = flow.refrigerating_effect(&with.ends);
+    let effect = flow.refrigerating_effect(ends);
     if effect.value() <= 0.0 {
         return Ok(R::constant(f64::NAN));
     }

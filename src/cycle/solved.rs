@@ -1,12 +1,15 @@
 //! The solved cycle.
 
+use smallvec::SmallVec;
+
 use super::circuit::{Circuit, Interstage};
 use super::conditions::{Conditions, Size};
 use super::drive::MotorCooling;
+use super::flow::{Economized, StageSolution};
 use super::inputs::Inputs;
 use super::location::Location;
 use super::pressures::InterstagePressures;
-use super::solve::{Economized, Solution, StageSolution, without_economizers};
+use super::solve::{Solution, without_economizers};
 use crate::economizer::{InjectionTakenFrom, Joining};
 use crate::error::{Error, Result};
 use crate::state::State;
@@ -37,6 +40,9 @@ impl Point {
     }
 }
 
+/// One entry a stage or interstage; up to four take no memory of their own, and more inline would make every cycle larger to move.
+type Short<T> = SmallVec<[T; 4]>;
+
 /// A circuit solved at its conditions: every state, flow and figure. SI units.
 ///
 /// Power is compression power: what the stages put into the refrigerant less what expanders recover, before bearing, gear, motor and
@@ -47,7 +53,7 @@ pub struct Cycle {
     conditions: Conditions,
     recovered: f64,
     bypass: f64,
-    stage_wet: Vec<bool>,
+    stage_wet: Short<bool>,
     points: Vec<Point>,
     mass_flow: f64,
     refrigerating_effect: f64,
@@ -55,11 +61,11 @@ pub struct Cycle {
     power_ratio_without_economizers: f64,
     condensing_pressure: f64,
     evaporating_pressure: f64,
-    interstage_pressures: Vec<f64>,
-    flash_fractions: Vec<f64>,
-    stage_work: Vec<f64>,
-    stage_head: Vec<f64>,
-    stage_flow: Vec<f64>,
+    interstage_pressures: Short<f64>,
+    flash_fractions: Short<f64>,
+    stage_work: Short<f64>,
+    stage_head: Short<f64>,
+    stage_flow: Short<f64>,
     heat_per_evaporator_flow: f64,
     /// Mass fractions at each point; none for a pure fluid.
     compositions: Vec<Vec<f64>>,
@@ -154,7 +160,7 @@ impl Circuit {
     /// The same where the tanks part the components.
     fn solve_parting(&self, conditions: &Conditions) -> Result<Cycle> {
         let (solution, compositions) = self.solve_separated(conditions)?;
-        let given = InterstagePressures::Given(solution.interstage_pressures.clone());
+        let given = InterstagePressures::Given(solution.interstage_pressures.to_vec());
         let none = self.clone().without_economizers().with_interstage_pressures(given)?.solve(conditions);
         // As without separation: missing where nothing can be told.
         let ratio = match none {
@@ -195,7 +201,7 @@ impl Cycle {
             power_ratio_without_economizers,
             condensing_pressure: solution.ends.condensing_pressure,
             evaporating_pressure: solution.ends.evaporating_pressure,
-            interstage_pressures: solution.interstage_pressures.clone(),
+            interstage_pressures: Short::from_slice(&solution.interstage_pressures),
             flash_fractions: flow.economizers.iter().flatten().map(Economized::fraction).collect(),
             stage_work: stages.iter().map(StageSolution::work).collect(),
             stage_head: stages.iter().map(|stage| stage.compressed.head).collect(),

@@ -1,7 +1,7 @@
 //! States and saturation over any [`Real`]: what components and cycles ask for.
 
 use super::Refrigerant;
-use crate::error::{Result, within};
+use crate::error::{Error, Result, within};
 use crate::helmholtz::Equation;
 use crate::numeric::Real;
 use crate::saturation::Saturation;
@@ -84,13 +84,18 @@ impl Refrigerant {
         temperature: f64,
     ) -> Result<f64> {
         let (minimum, maximum) = (self.minimum_saturation_temperature(), self.line()?.hottest());
-        let reason = match self.fluid() {
-            Some(fluid) if fluid.blend.is_none() => {
-                format!("{} to critical point of {}", fluid.coldest.name(), self.name())
-            }
-            Some(_) => format!("published dew points of {}, just short of the critical point", self.name()),
-            None => format!("bubble line of {}", self.name()),
-        };
-        within(argument, temperature, minimum, maximum, "K", &reason)
+        let mut checked = within(argument, temperature, minimum, maximum, "K", "");
+        if let Err(Error::OutOfRange { reason, .. }) = &mut checked {
+            *reason = match self.fluid() {
+                Some(fluid) if fluid.blend.is_none() => {
+                    format!("{} to critical point of {}", fluid.coldest.name(), self.name())
+                }
+                Some(_) => {
+                    format!("published dew points of {}, just short of the critical point", self.name())
+                }
+                None => format!("bubble line of {}", self.name()),
+            };
+        }
+        checked
     }
 }

@@ -1,9 +1,9 @@
 //! The analysis of many rows.
 
 use super::figure::Figure;
-use super::quality::{self, Quality};
-use super::reading::{Kind, Reading, Readings};
-use super::row::{Row, SLOTS, slot};
+use super::quality;
+use super::reading::{Reading, Readings};
+use super::row::Place;
 use super::run::{Column, TrendRun, TrendTable};
 use super::status::Status;
 use super::stream::TrendStream;
@@ -438,57 +438,10 @@ impl TrendAnalysis {
         water::prepare()
     }
 
-    /// All figures of one row from its readings, each with its place and quality.
-    pub(super) fn row(
-        &self,
-        readings: impl Iterator<Item = (Place, f64, Quality)>,
-        tanks_expected: bool,
-        figures: &[Figure],
-        out: &mut [f64],
-    ) -> Status {
-        let mut usable = [f64::NAN; SLOTS];
-        let mut remarks = Status::OK;
-        for (Place { reading, slot }, value, quality) in readings {
-            remarks |= quality.remark();
-            if quality == Quality::OutOfRange
-                && reading.kind() == Kind::WaterTemperature
-                && (water::BRINE.start..quality::water_range(self.brine(reading)).0).contains(&value)
-            {
-                remarks |= if self.brine(reading).is_some() { Status::FROZEN } else { Status::NOT_WATER };
-            }
-            if quality == Quality::Good
-                && let Some(place) = usable.get_mut(slot)
-            {
-                *place = value;
-            }
-        }
-        let (told, found) = self.tell(Row { values: &usable, tanks_expected }, None);
-        for (value, &figure) in out.iter_mut().zip(figures) {
-            *value = told.get(figure);
-        }
-        remarks | found
-    }
-
     /// Whether there is a column for each economizer that has a pressure, of that or of its temperature.
     pub(super) fn tank_columns(&self, given: &[Reading]) -> bool {
         let has = |reading: Reading| given.contains(&reading);
         self.tank_stages.iter().all(|&k| has(Reading::TankPressure(k)) || has(Reading::TankTemperature(k)))
-    }
-}
-
-/// A reading and its place in a row.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Place {
-    pub(super) reading: Reading,
-    pub(super) slot: usize,
-}
-
-impl Place {
-    /// Among the readings that are given. One source of capacity for the whole table: the water where it is read.
-    pub(super) fn of(reading: Reading, given: &[Reading]) -> Self {
-        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
-        let metered = reading == Reading::Capacity && water.iter().all(|water| given.contains(water));
-        Self { reading, slot: if metered { usize::MAX } else { slot(reading) } }
     }
 }
 

@@ -3,10 +3,12 @@
 use super::analysis::TrendAnalysis;
 use super::number::Number;
 use super::reading::Reading;
-use super::row::{MISMATCH, Row, TANKS, Told};
+use super::row::{MISMATCH, Row, TANKS};
 use super::status::Status;
+use super::told::Told;
 use crate::cycle::{
-    Circuit, Conditions, Ends, Flow, Input, Inputs, MotorCooling, NOTHING, Passages, Size, descend,
+    Circuit, Conditions, Descent, Ends, Flow, Inputs, Lists, MotorCooling, NOTHING, Passages, PerStage, Size,
+    descend,
 };
 use crate::economizer::{Metering, Passage};
 use crate::error::{Error, Result};
@@ -26,17 +28,37 @@ pub(super) struct Vessel<R> {
     pub(super) bubble: R,
 }
 
+/// The numbers of a circuit, and lists that one row after the other fills: after the first of them no row takes memory of its own.
+#[derive(Debug, Clone)]
+pub(super) struct Workspace<R> {
+    inputs: Inputs<R>,
+    expected: Passages<R>,
+    read: Passages<R>,
+    lists: Lists<R>,
+}
+
+impl<R: Number> Workspace<R> {
+    pub(super) fn new(circuit: &Circuit) -> Self {
+        let unknown = Conditions::new(f64::NAN, f64::NAN, Size::MassFlow(1.0));
+        Self {
+            inputs: Inputs::lifted(circuit, &unknown, |_, value| R::constant(value)),
+            expected: Passages::new(),
+            read: Passages::new(),
+            lists: Lists::new(),
+        }
+    }
+}
+
 /// The circuit at the saturation states of one row.
 #[derive(Debug)]
 pub(super) struct Model<'a, R> {
     circuit: &'a Circuit,
-    inputs: Inputs<R>,
+    space: &'a mut Workspace<R>,
     ends: Ends<R>,
-    /// Interstage pressures by the circuit's rule, and as read where there is a reading.
-    expected: Vec<R>,
-    between: Vec<R>,
-    tanks: Passages<R>,
-    liquid: Stream<R>,
+    /// Interstage pressures by the circuit's rule, with the liquid that goes on to the evaporator.
+    expected: (PerStage<R>, Stream<R>),
+    /// The same as read where there is a reading.
+    read: (PerStage<R>, Stream<R>),
     /// Suction temperature above the evaporating temperature behind a liquid-suction exchanger, K, where it is read.
     exchanged_superheat: Option<R>,
 }
@@ -77,6 +99,7 @@ impl<'a, R: Number> Model<'a, R> {
     /// Behind a liquid-suction exchanger the superheat is the exchanger's: saturated vapor enters it.
     pub(super) fn new(
         circuit: &'a Circuit,
+        space: &'a mut Workspace<R>,
         (evaporator, superheat): (&Vessel<R>, R),
         (condenser, subcooling): (&Vessel<R>, R),
     ) -> Result<Self> {
@@ -99,22 +122,15 @@ impl<'a, R: Number> Model<'a, R> {
         };
         let evaporating = refrigerant.saturated_at_pressure(low)?;
         let condensing = refrigerant.saturated_at_pressure(high)?;
-        let conditions = Conditions::new(cold.value(), hot.value(), Size::MassFlow(1.0))
-            .with_suction_superheat(superheat.value())
-            .with_subcooling(subcooling.value());
-        let inputs = Inputs::lifted(circuit, &conditions, |input, value| match input {
-            Input::EvaporatingTemperature => cold,
-            Input::CondensingTemperature => hot,
-            Input::SuctionSuperheat => superheat,
-            Input::Subcooling => subcooling,
-            _ => R::constant(value),
-        });
-        let ends = Ends::new(refrigerant, &inputs, &evaporating, &condensing)?;
-        let expected = circuit.pressures_between(&inputs, &ends)?;
-        let (tanks, liquid) =
-            descend(refrigerant, &inputs, &inputs.interstages, &expected, &ends.condenser_outlet)?;
-        let between = expected.clone();
-        Ok(Self { circuit, inputs, ends, between, expected, tanks, liquid, exchanged_superheat })
+        let inputs = &mut space.inputs;
+        (inputs.evaporating_temperature, inputs.condensing_temperature) = (cold, hot);
+        (inputs.suction_superheat, inputs.subcooling) = (superheat, subcooling);
+        let ends = Ends::new(refrigerant, inputs, &evaporating, &condensing)?;
+        let between = circuit.pressures_between(inputs, &ends)?;
+        let liquid = descend(refrigerant, inputs, &between, &ends, &mut space.expected)?.liquid;
+        space.read.clone_from(&space.expected);
+        let expected = (between, liquid);
+        Ok(Self { circuit, space, ends, read: expected.clone(), expected, exchanged_superheat })
     }
 
     /// Moves the interstage pressures to those read; tells exponents and flash fractions of the tanks read.
@@ -156,8 +172,8 @@ impl<'a, R: Number> Model<'a, R> {
             return Ok(found);
         }
         // An economizer stands above the inlet it feeds by the loss on the way.
-        let port = 1.0 + self.inputs.losses.port.value();
-        let mut standing: Vec<R> = self.expected.iter().map(|&inlet| inlet * port).collect();
+        let port = 1.0 + self.space.inputs.losses.port.value();
+        let mut standing: PerStage<R> = self.expected.0.iter().map(|&inlet| inlet * port).collect();
         for (pressure, known) in standing.iter_mut().zip(read) {
             *pressure = known.unwrap_or(*pressure);
         }
@@ -170,12 +186,12 @@ impl<'a, R: Number> Model<'a, R> {
             }
             last = pressure;
         }
-        self.between = standing.into_iter().map(|pressure| pressure / port).collect();
-        let (inputs, condenser_outlet) = (&self.inputs, &self.ends.condenser_outlet);
-        (self.tanks, self.liquid) =
-            descend(refrigerant, inputs, &inputs.interstages, &self.between, condenser_outlet)?;
+        let between: PerStage<R> = standing.into_iter().map(|pressure| pressure / port).collect();
+        let Workspace { inputs, read: passages, .. } = &mut *self.space;
+        let liquid = descend(refrigerant, inputs, &between, &self.ends, passages)?.liquid;
+        self.read = (between, liquid);
         let figures = told.tank_pressure_exponents.iter_mut().zip(&mut told.flash_fractions);
-        for ((exponent, fraction), (known, tank)) in figures.zip(read.iter().zip(&self.tanks)) {
+        for ((exponent, fraction), (known, tank)) in figures.zip(read.iter().zip(&self.space.read)) {
             if let (Some(pressure), Some(tank)) = (known, tank) {
                 *exponent = (*pressure / low).ln() / (high / low).ln();
                 *fraction = tank.fraction().unwrap_or(R::constant(f64::NAN));
@@ -186,90 +202,114 @@ impl<'a, R: Number> Model<'a, R> {
 
     /// Cooling per kilogram of liquid sent to the evaporator, J/kg, with the circuit's own stage efficiencies where it depends on
     /// them.
-    pub(super) fn refrigerating_effect(&self) -> Result<R> {
+    pub(super) fn refrigerating_effect(&mut self) -> Result<R> {
         let circuit = self.circuit;
         let plain = circuit.suction_exchanger().is_none()
             && circuit.metering() == Metering::Valve
             && circuit.drive().motor_cooling() != MotorCooling::RefrigerantToEvaporator;
         if plain {
-            return Ok(self.ends.evaporator_outlet.enthalpy - self.liquid.enthalpy);
+            return Ok(self.ends.evaporator_outlet.enthalpy - self.read.1.enthalpy);
         }
-        Ok(self.circulate(&mut self.inputs.clone(), true)?.refrigerating_effect(&self.ends))
+        self.circulate(None, true, Flow::refrigerating_effect)
     }
 
     pub(super) fn condenser_outlet(&self) -> Stream<R> {
         self.ends.condenser_outlet
     }
 
-    /// What circulates, with what the economizers add or without.
-    fn circulate(&self, inputs: &mut Inputs<R>, with_tanks: bool) -> Result<Flow<R>> {
-        let (passages, liquid) = if with_tanks {
-            (self.tanks.as_slice(), self.liquid)
-        } else {
-            (&[][..], self.ends.condenser_outlet)
-        };
+    /// What circulates at the pressures read, with what the economizers add or without; with one efficiency in all stages, or with
+    /// their own.
+    fn circulate<T>(
+        &mut self,
+        efficiency: Option<R>,
+        with_tanks: bool,
+        tell: impl FnOnce(&Flow<R>, &Ends<R>) -> T,
+    ) -> Result<T> {
+        let Workspace { inputs, read, lists, .. } = &mut *self.space;
+        let ends = &self.ends;
+        let descent =
+            if with_tanks { Descent { passages: read, liquid: self.read.1 } } else { Descent::direct(ends) };
+        let (own, effectiveness) = (inputs.efficiencies.clone(), inputs.effectiveness);
+        if let Some(efficiency) = efficiency {
+            inputs.efficiencies.fill(efficiency);
+        }
         if let Some(superheat) = self.exchanged_superheat {
-            let difference = liquid.temperature - self.ends.evaporator_outlet.temperature;
+            let difference = descent.liquid.temperature - ends.evaporator_outlet.temperature;
             let read = superheat / difference;
             let possible = difference.value() > 0.0 && read.value() <= 1.0;
             let most = R::constant(if difference.value() > 0.0 { 1.0 } else { 0.0 });
             inputs.effectiveness = Some(if possible { read } else { most });
         }
-        self.circuit.ascend(inputs, &self.ends, &self.between, passages, liquid)
+        let flow = self.circuit.ascend(inputs, ends, &self.read.0, descent, lists);
+        (inputs.efficiencies, inputs.effectiveness) = (own, effectiveness);
+        let flow = flow?;
+        let told = tell(&flow, ends);
+        *lists = flow.into_lists();
+        Ok(told)
+    }
+
+    /// Work per cooling of the circuit's own stages at the pressures of its rule, with what the economizers add or without.
+    fn expected_work(&mut self, with_tanks: bool) -> Result<R> {
+        let Workspace { inputs, expected, lists, .. } = &mut *self.space;
+        let (ends, (between, liquid)) = (&self.ends, &self.expected);
+        let descent =
+            if with_tanks { Descent { passages: expected, liquid: *liquid } } else { Descent::direct(ends) };
+        let flow = self.circuit.ascend(inputs, ends, between, descent, lists)?;
+        let told = flow.work() / flow.refrigerating_effect(ends);
+        *lists = flow.into_lists();
+        Ok(told)
     }
 
     /// The stages with one efficiency in all of them.
-    fn compress(&self, inputs: &mut Inputs<R>, efficiency: R, with_tanks: bool) -> Result<Compression<R>> {
-        inputs.efficiencies.fill(efficiency);
-        let flow = self.circulate(inputs, with_tanks)?;
-        Ok(Compression {
+    fn compress(&mut self, efficiency: R, with_tanks: bool) -> Result<Compression<R>> {
+        self.circulate(Some(efficiency), with_tanks, |flow, ends| Compression {
             efficiency,
             work: flow.work(),
-            effect: flow.refrigerating_effect(&self.ends),
+            effect: flow.refrigerating_effect(ends),
             condenser_flow: flow.discharge_flow(),
             enthalpy: flow.discharge().enthalpy,
         })
     }
 
     /// Flash fractions of the intercooled tanks that are read, which depend on the gas.
-    pub(super) fn tell_intercooled(&self, efficiency: R, told: &mut Told<R>) -> Result<()> {
+    pub(super) fn tell_intercooled(&mut self, efficiency: R, told: &mut Told<R>) -> Result<()> {
         let depends = |(passage, exponent): (&Option<Passage<R>>, &R)| {
             passage.is_some_and(|passage| passage.fraction().is_none()) && !exponent.value().is_nan()
         };
-        if !self.tanks.iter().zip(&told.tank_pressure_exponents).any(depends) {
+        if !self.space.read.iter().zip(&told.tank_pressure_exponents).any(depends) {
             return Ok(());
         }
-        let mut inputs = self.inputs.clone();
-        inputs.efficiencies.fill(efficiency);
-        let flow = self.circulate(&mut inputs, true)?;
-        let places = self.tanks.iter().zip(&told.tank_pressure_exponents).zip(&flow.economizers);
-        for ((of_tank, economized), fraction) in places.zip(&mut told.flash_fractions) {
-            if let (true, Some(economized)) = (depends(of_tank), economized) {
-                *fraction = economized.fraction();
+        let Told { tank_pressure_exponents, flash_fractions, .. } = told;
+        self.circulate(Some(efficiency), true, |flow, _| {
+            let places = flow.economizers.iter().zip(tank_pressure_exponents.iter()).zip(flash_fractions);
+            for ((economized, exponent), fraction) in places {
+                if let Some(at) = economized
+                    && depends((&Some(at.passage), exponent))
+                {
+                    *fraction = at.fraction();
+                }
             }
-        }
-        Ok(())
+        })
     }
 
     /// Work per cooling with every economizer off, of stages of this efficiency.
-    pub(super) fn work_without_economizers(&self, efficiency: R) -> Result<R> {
-        let compression = self.compress(&mut self.inputs.clone(), efficiency, false)?;
+    pub(super) fn work_without_economizers(&mut self, efficiency: R) -> Result<R> {
+        let compression = self.compress(efficiency, false)?;
         Ok(compression.work / compression.effect)
     }
 
     /// The efficiency in all stages that gives a discharge state, from a first guess (that of the circuit if there is none);
     /// `None` if only an impossible one would.
     pub(super) fn efficiency(
-        &self,
+        &mut self,
         outlet: &Stream<R>,
         with_tanks: bool,
         guess: Option<f64>,
     ) -> Result<Option<Compression<R>>> {
         let (lowest, highest) = EFFICIENCIES;
-        let own = &self.inputs.efficiencies;
+        let own = &self.space.inputs.efficiencies;
         let mean = own.iter().map(|efficiency| efficiency.value()).sum::<f64>() / own.len() as f64;
         let mut last: Option<Compression<R>> = None;
-        let mut inputs = self.inputs.clone();
         // Over the inverse of the efficiency the enthalpy is close to a straight line with the slope of the work; from the
         // second step on a secant.
         let found = newton(
@@ -278,7 +318,7 @@ impl<'a, R: Number> Model<'a, R> {
             1.0 / guess.unwrap_or(mean),
             1e-9,
             |inverse| {
-                let here = match self.compress(&mut inputs, R::unknown(1.0 / inverse), with_tanks) {
+                let here = match self.compress(R::unknown(1.0 / inverse), with_tanks) {
                     // A trial so low that its discharge is hotter than the equation of state knows: the root is above it.
                     Err(Error::OutOfRange { .. }) if inverse > 1.0 => return Ok((f64::INFINITY, 1.0)),
                     other => other?,
@@ -330,17 +370,15 @@ impl TrendAnalysis {
     /// The potential: what a working economizer saves between these two temperatures with the circuit's own stages.
     pub(super) fn tell_economizer<R: Number>(
         &self,
-        model: &Model<'_, R>,
+        model: &mut Model<'_, R>,
         told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
         if self.circuit().economizers() == 0 {
             return Ok(());
         }
-        let Model { circuit, inputs, ends, expected, .. } = model;
-        let per_cooling = |flow: &Flow<R>| flow.work() / flow.refrigerating_effect(ends);
-        let with = per_cooling(&circuit.circulate(inputs, ends, expected, &inputs.interstages)?);
-        let without = per_cooling(&circuit.ascend(inputs, ends, expected, &[], ends.condenser_outlet)?);
+        let with = model.expected_work(true)?;
+        let without = model.expected_work(false)?;
         // Without its economizers a machine near the critical point may not cool at all.
         if without.value() > 0.0 {
             told.economizer_potential = -(with / without) + 1.0;
@@ -370,10 +408,10 @@ impl TrendAnalysis {
         let tolerance = self.tank_exponent_tolerance();
         // The pressure of another economizer tells nothing about what it does.
         let others = self.tank_stages().len() > self.flash_stages().len();
-        let port = 1.0 + model.inputs.losses.port.value();
+        let port = 1.0 + model.space.inputs.losses.port.value();
         let (mut denied, mut undecided) = (false, tanks.flash_missing > 0 || others);
         let exponents = told.tank_pressure_exponents.iter().map(|exponent| exponent.value());
-        let places = exponents.zip(&model.expected).zip(2_u8..);
+        let places = exponents.zip(&model.expected.0).zip(2_u8..);
         let read = |&((exponent, _), stage): &((f64, &R), u8)| {
             !exponent.is_nan() && self.flash_stages().contains(&stage)
         };

@@ -15,6 +15,7 @@ mod run;
 mod slopes;
 mod status;
 mod stream;
+mod told;
 mod water_side;
 
 pub use analysis::TrendAnalysis;

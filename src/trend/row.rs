@@ -1,17 +1,19 @@
 //! One row: from readings to figures.
 
 use super::analysis::TrendAnalysis;
-use super::economizer::{Model, Vessel};
+use super::economizer::{Model, Vessel, Workspace};
 use super::figure::Figure;
 use super::number::Number;
-use super::reading::Reading;
+use super::quality::{Quality, water_range};
+use super::reading::{Kind, Reading};
 use super::status::Status;
+use super::told::Told;
 use super::water_side::{conductance, tell_water};
 use crate::cycle::Interstage;
 use crate::error::Result;
 use crate::rating::{rating_tolerance, rating_tolerance_slope};
 use crate::state::{State, Stream};
-use crate::units;
+use crate::water;
 
 /// Most economizers a trend knows readings of.
 pub(super) const TANKS: usize = 8;
@@ -34,129 +36,28 @@ pub(super) fn slot(reading: Reading) -> usize {
     }
 }
 
+/// A reading and its place in a row.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    pub(super) reading: Reading,
+    pub(super) slot: usize,
+}
+
+impl Place {
+    /// Among the readings that are given. One source of capacity for the whole table: the water where it is read.
+    pub(super) fn of(reading: Reading, given: &[Reading]) -> Self {
+        let water = [Reading::ChilledWaterEntering, Reading::ChilledWaterLeaving, Reading::ChilledWaterFlow];
+        let metered = reading == Reading::Capacity && water.iter().all(|water| given.contains(water));
+        Self { reading, slot: if metered { usize::MAX } else { slot(reading) } }
+    }
+}
+
 /// Places in a row.
 pub(super) const SLOTS: usize = Reading::FIXED.len() + 2 * TANKS;
 
 impl<R: Number> Row<'_, R> {
     pub(super) fn get(&self, reading: Reading) -> Option<R> {
         self.values.get(slot(reading)).copied().filter(|value| !value.value().is_nan())
-    }
-}
-
-/// What a row tells; NaN where it does not.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Told<R> {
-    pub(super) evaporating_temperature: R,
-    pub(super) condensing_temperature: R,
-    pub(super) evaporator_saturation_difference: R,
-    pub(super) condenser_saturation_difference: R,
-    pub(super) water_lift: R,
-    pub(super) evaporator_approach: R,
-    pub(super) condenser_approach: R,
-    pub(super) subcooling: R,
-    pub(super) suction_superheat: R,
-    pub(super) discharge_superheat: R,
-    pub(super) capacity: R,
-    pub(super) load: R,
-    pub(super) heat_rejected: R,
-    pub(super) heat_balance_tolerance: R,
-    pub(super) power: R,
-    pub(super) cop: R,
-    pub(super) evaporator_ua: R,
-    pub(super) condenser_ua: R,
-    pub(super) evaporator_mass_flow: R,
-    pub(super) stage_efficiency: R,
-    pub(super) stage_efficiency_interval: R,
-    pub(super) compression_power: R,
-    pub(super) refrigerant_heat_rejected: R,
-    pub(super) capacity_from_power: R,
-    pub(super) tank_pressure_exponents: [R; TANKS],
-    pub(super) flash_fractions: [R; TANKS],
-    pub(super) economizer_potential: R,
-    pub(super) measured_saving: R,
-    /// The same with a stage efficiency inferred as if the economizer worked.
-    pub(super) saving_if_working: R,
-    pub(super) economizer_evidence: R,
-}
-
-impl<R: Number> Told<R> {
-    pub(super) fn nothing() -> Self {
-        let none = R::constant(f64::NAN);
-        Self {
-            evaporating_temperature: none,
-            condensing_temperature: none,
-            evaporator_saturation_difference: none,
-            condenser_saturation_difference: none,
-            water_lift: none,
-            evaporator_approach: none,
-            condenser_approach: none,
-            subcooling: none,
-            suction_superheat: none,
-            discharge_superheat: none,
-            capacity: none,
-            load: none,
-            heat_rejected: none,
-            heat_balance_tolerance: none,
-            power: none,
-            cop: none,
-            evaporator_ua: none,
-            condenser_ua: none,
-            evaporator_mass_flow: none,
-            stage_efficiency: none,
-            stage_efficiency_interval: none,
-            compression_power: none,
-            refrigerant_heat_rejected: none,
-            capacity_from_power: none,
-            tank_pressure_exponents: [none; TANKS],
-            flash_fractions: [none; TANKS],
-            economizer_potential: none,
-            measured_saving: none,
-            saving_if_working: none,
-            economizer_evidence: none,
-        }
-    }
-
-    pub(super) fn get(&self, figure: Figure) -> R {
-        let none = R::constant(f64::NAN);
-        let of_tank =
-            |values: &[R], stage: u8| values.get(usize::from(stage).wrapping_sub(2)).copied().unwrap_or(none);
-        match figure {
-            Figure::EvaporatingTemperature => self.evaporating_temperature,
-            Figure::CondensingTemperature => self.condensing_temperature,
-            Figure::EvaporatorSaturationDifference => self.evaporator_saturation_difference,
-            Figure::CondenserSaturationDifference => self.condenser_saturation_difference,
-            Figure::RefrigerantLift => self.condensing_temperature - self.evaporating_temperature,
-            Figure::WaterLift => self.water_lift,
-            Figure::EvaporatorApproach => self.evaporator_approach,
-            Figure::CondenserApproach => self.condenser_approach,
-            Figure::Subcooling => self.subcooling,
-            Figure::SuctionSuperheat => self.suction_superheat,
-            Figure::DischargeSuperheat => self.discharge_superheat,
-            Figure::Capacity => self.capacity,
-            Figure::Load => self.load,
-            Figure::HeatRejected => self.heat_rejected,
-            Figure::HeatBalance => (self.capacity + self.power - self.heat_rejected) / self.heat_rejected,
-            Figure::HeatBalanceTolerance => self.heat_balance_tolerance,
-            Figure::Cop => self.cop,
-            Figure::KwPerTon => {
-                let (cop, per_ton) = (self.cop.value(), units::kw_per_ton_from_cop(self.cop.value()));
-                R::chain(per_ton, [self.cop, self.cop], || [-per_ton / cop, 0.0])
-            }
-            Figure::EvaporatorUa => self.evaporator_ua,
-            Figure::CondenserUa => self.condenser_ua,
-            Figure::EvaporatorMassFlow => self.evaporator_mass_flow,
-            Figure::StageEfficiency => self.stage_efficiency,
-            Figure::StageEfficiencyInterval => self.stage_efficiency_interval,
-            Figure::CompressionPower => self.compression_power,
-            Figure::RefrigerantHeatRejected => self.refrigerant_heat_rejected,
-            Figure::LostPower => self.power - self.compression_power,
-            Figure::CapacityFromPower => self.capacity_from_power,
-            Figure::TankPressureExponent(stage) => of_tank(&self.tank_pressure_exponents, stage),
-            Figure::FlashFraction(stage) => of_tank(&self.flash_fractions, stage),
-            Figure::EconomizerPotential => self.economizer_potential,
-            Figure::MeasuredSaving => self.measured_saving,
-            Figure::EconomizerEvidence => self.economizer_evidence,
-        }
     }
 }
 
@@ -180,8 +81,44 @@ const IMPLAUSIBLE: f64 = 0.25;
 const DRY: f64 = 0.5;
 
 impl TrendAnalysis {
+    /// All figures of one row from its readings, each with its place and quality.
+    pub(super) fn row(
+        &self,
+        readings: impl Iterator<Item = (Place, f64, Quality)>,
+        tanks_expected: bool,
+        (figures, out): (&[Figure], &mut [f64]),
+        space: &mut Workspace<f64>,
+    ) -> Status {
+        let mut usable = [f64::NAN; SLOTS];
+        let mut remarks = Status::OK;
+        for (Place { reading, slot }, value, quality) in readings {
+            remarks |= quality.remark();
+            if quality == Quality::OutOfRange
+                && reading.kind() == Kind::WaterTemperature
+                && (water::BRINE.start..water_range(self.brine(reading)).0).contains(&value)
+            {
+                remarks |= if self.brine(reading).is_some() { Status::FROZEN } else { Status::NOT_WATER };
+            }
+            if quality == Quality::Good
+                && let Some(place) = usable.get_mut(slot)
+            {
+                *place = value;
+            }
+        }
+        let (told, found) = self.tell(Row { values: &usable, tanks_expected }, None, space);
+        for (value, &figure) in out.iter_mut().zip(figures) {
+            *value = told.get(figure);
+        }
+        remarks | found
+    }
+
     /// All that one row tells. The stage efficiency may be known already, from the same row without derivatives.
-    pub(super) fn tell<R: Number>(&self, row: Row<'_, R>, guess: Option<f64>) -> (Told<R>, Status) {
+    pub(super) fn tell<R: Number>(
+        &self,
+        row: Row<'_, R>,
+        guess: Option<f64>,
+        space: &mut Workspace<R>,
+    ) -> (Told<R>, Status) {
         let mut told = Told::nothing();
         let mut status = Status::OK;
         if row.get(Reading::Power).is_some_and(|power| power.value() <= self.off_below()) {
@@ -225,7 +162,7 @@ impl TrendAnalysis {
                     told.cop = R::constant(f64::NAN);
                 }
                 let vessels = (&evaporator, &condenser);
-                if self.tell_circuit(row, vessels, guess, &mut told, &mut status).is_err() {
+                if self.tell_circuit(row, vessels, (guess, space), &mut told, &mut status).is_err() {
                     status |= Status::NOT_SOLVED;
                 }
             }
@@ -349,7 +286,7 @@ impl TrendAnalysis {
         &self,
         row: Row<'_, R>,
         (evaporator, condenser): (&Vessel<R>, &Vessel<R>),
-        guess: Option<f64>,
+        (guess, space): (Option<f64>, &mut Workspace<R>),
         told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
@@ -359,19 +296,19 @@ impl TrendAnalysis {
         } else {
             (told.suction_superheat, told.subcooling)
         };
-        let mut model = Model::new(self.circuit(), (evaporator, superheat), (condenser, subcooling))?;
+        let mut model = Model::new(self.circuit(), space, (evaporator, superheat), (condenser, subcooling))?;
         let tanks = model.read_tanks(row, (self.tank_stages(), self.flash_stages()), told, status)?;
-        self.tell_economizer(&model, told, status)?;
+        self.tell_economizer(&mut model, told, status)?;
         // What rests on a state or a tank that cannot be as read, or on a tank that should have been read, is not told.
         let certain = tanks.usable(row.tanks_expected) && !impossible;
         if certain {
             told.evaporator_mass_flow = told.capacity / model.refrigerating_effect()?;
-            self.tell_compression(row, condenser, (&model, guess), told, status)?;
+            self.tell_compression(row, condenser, (&mut model, guess), told, status)?;
         }
         if !self.tank_stages().is_empty() {
             self.tell_evidence(&model, &tanks, told, status);
             if certain {
-                self.tell_saving(row, condenser, &model, told, status)?;
+                self.tell_saving(row, condenser, &mut model, told, status)?;
             }
             self.tell_evidence_by_saving(&tanks, told, status);
         }
@@ -383,7 +320,7 @@ impl TrendAnalysis {
         &self,
         row: Row<'_, R>,
         condenser: &Vessel<R>,
-        (model, guess): (&Model<'_, R>, Option<f64>),
+        (model, guess): (&mut Model<'_, R>, Option<f64>),
         told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {
@@ -453,7 +390,7 @@ impl TrendAnalysis {
         &self,
         row: Row<'_, R>,
         condenser: &Vessel<R>,
-        model: &Model<'_, R>,
+        model: &mut Model<'_, R>,
         told: &mut Told<R>,
         status: &mut Status,
     ) -> Result<()> {

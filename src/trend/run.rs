@@ -1,9 +1,11 @@
 //! An analysis under way, and the table it fills.
 
-use super::analysis::{Place, TrendAnalysis};
+use super::analysis::TrendAnalysis;
+use super::economizer::Workspace;
 use super::figure::Figure;
 use super::quality::Quality;
 use super::reading::Reading;
+use super::row::Place;
 use super::status::Status;
 
 /// One column of readings with the quality of each.
@@ -51,17 +53,18 @@ impl<'a> TrendRun<'a> {
         let width = table.figures.len();
         let next = table.status.len().min(done.saturating_add(rows));
         let (first, figures) = (*done, &table.figures);
-        let fill = |(row, (out, status)): (usize, (&mut [f64], &mut Status))| {
+        let fill = |space: &mut Workspace<f64>, (row, (out, status)): (usize, (&mut [f64], &mut Status))| {
             let readings = columns.iter().map(|column| {
                 let value = column.values.get(first + row).copied().unwrap_or(f64::NAN);
                 (column.place, value, column.quality.get(first + row).copied().unwrap_or(Quality::Missing))
             });
-            *status = analysis.row(readings, *tanks_expected, figures, out);
+            *status = analysis.row(readings, *tanks_expected, (figures, out), space);
         };
         if let (Some(values), Some(status)) =
             (table.values.get_mut(first * width..next * width), table.status.get_mut(first..next))
         {
-            for_each_row((values, status), width, shared, fill);
+            let space = || Workspace::new(analysis.circuit());
+            for_each_row((values, status), width, shared, (space, fill));
         }
         *done = next;
         table.status.len() - next
@@ -82,17 +85,22 @@ fn for_each_row(
     (values, status): (&mut [f64], &mut [Status]),
     width: usize,
     shared: bool,
-    fill: impl Fn((usize, (&mut [f64], &mut Status))) + Sync + Send,
+    (space, fill): (
+        impl Fn() -> Workspace<f64> + Sync + Send,
+        impl Fn(&mut Workspace<f64>, (usize, (&mut [f64], &mut Status))) + Sync + Send,
+    ),
 ) {
     #[cfg(feature = "parallel")]
     if shared && status.len() >= PARALLEL_FROM {
         use rayon::prelude::*;
-        values.par_chunks_mut(width).zip(status.par_iter_mut()).enumerate().with_min_len(64).for_each(fill);
+        let rows = values.par_chunks_mut(width).zip(status.par_iter_mut()).enumerate().with_min_len(64);
+        rows.for_each_init(space, fill);
         return;
     }
     #[cfg(not(feature = "parallel"))]
     let _ = shared;
-    values.chunks_mut(width).zip(status.iter_mut()).enumerate().for_each(fill);
+    let mut space = space();
+    values.chunks_mut(width).zip(status.iter_mut()).enumerate().for_each(|row| fill(&mut space, row));
 }
 
 /// Figures of every row, with what is to be said about rows, readings and figures.

@@ -1,8 +1,10 @@
 //! How every figure of a row answers to every reading of it.
 
-use super::analysis::{Place, TrendAnalysis};
+use super::analysis::TrendAnalysis;
+use super::economizer::Workspace;
 use super::figure::Figure;
 use super::reading::{Reading, Readings};
+use super::row::Place;
 use super::row::{Row, SLOTS};
 use crate::error::{Error, Result};
 use crate::numeric::Dual;
@@ -10,6 +12,9 @@ use crate::numeric::Dual;
 /// Derivatives that are carried at a time, the last of them to the unknown of a root.
 const CARRIED: usize = 16;
 const AT_A_TIME: usize = CARRIED - 1;
+
+/// What rows are told in, without and with derivatives.
+type Workspaces = (Workspace<f64>, Workspace<Dual<CARRIED>>);
 
 /// Derivatives of figures to readings in every row, in the SI units of both; made by [`TrendAnalysis::slopes`].
 #[derive(Debug, Clone, PartialEq)]
@@ -101,11 +106,12 @@ impl TrendAnalysis {
             readings.columns().map(|(reading, values)| (Place::of(reading, &given).slot, values)).collect();
         let width = figures.len() * columns.len();
         let mut values = vec![f64::NAN; readings.rows() * width];
-        let fill = |(row, out): (usize, &mut [f64])| {
-            self.slopes_of_row(row, (columns.as_slice(), tanks_expected), figures, out);
+        let space = || (Workspace::new(self.circuit()), Workspace::new(self.circuit()));
+        let fill = |spaces: &mut Workspaces, (row, out): (usize, &mut [f64])| {
+            self.slopes_of_row(row, (columns.as_slice(), tanks_expected), (figures, out), spaces);
         };
         if width > 0 {
-            for_each_row(&mut values, width, shared, fill);
+            for_each_row(&mut values, width, shared, (space, fill));
         }
         Ok(TrendSlopes { figures: figures.to_vec(), readings: given, values })
     }
@@ -114,8 +120,8 @@ impl TrendAnalysis {
         &self,
         row: usize,
         (columns, tanks_expected): (&[(usize, &[f64])], bool),
-        figures: &[Figure],
-        out: &mut [f64],
+        (figures, out): (&[Figure], &mut [f64]),
+        (space, carrying_space): &mut Workspaces,
     ) {
         let mut plain = [f64::NAN; SLOTS];
         for (place, values) in columns {
@@ -123,7 +129,7 @@ impl TrendAnalysis {
                 *own = *value;
             }
         }
-        let (told, _) = self.tell(Row { values: &plain, tanks_expected }, None);
+        let (told, _) = self.tell(Row { values: &plain, tanks_expected }, None, space);
         let known = Some(told.get(Figure::StageEfficiency)).filter(|efficiency| !efficiency.is_nan());
         for (group, first) in columns.chunks(AT_A_TIME).zip((0..).step_by(AT_A_TIME)) {
             let mut carrying = plain.map(|value| Dual { value, slope: [0.0; CARRIED] });
@@ -132,7 +138,7 @@ impl TrendAnalysis {
                     *own = Dual::input(own.value, index);
                 }
             }
-            let (found, _) = self.tell(Row { values: &carrying, tanks_expected }, known);
+            let (found, _) = self.tell(Row { values: &carrying, tanks_expected }, known, carrying_space);
             for (slopes, &figure) in out.chunks_mut(columns.len()).zip(figures) {
                 // Told or not as without derivatives.
                 if told.get(figure).is_nan() {
@@ -155,15 +161,19 @@ fn for_each_row(
     values: &mut [f64],
     width: usize,
     shared: bool,
-    fill: impl Fn((usize, &mut [f64])) + Sync + Send,
+    (space, fill): (
+        impl Fn() -> Workspaces + Sync + Send,
+        impl Fn(&mut Workspaces, (usize, &mut [f64])) + Sync + Send,
+    ),
 ) {
     #[cfg(feature = "parallel")]
     if shared && values.len() >= PARALLEL_FROM * width {
         use rayon::prelude::*;
-        values.par_chunks_mut(width).enumerate().with_min_len(16).for_each(fill);
+        values.par_chunks_mut(width).enumerate().with_min_len(16).for_each_init(space, fill);
         return;
     }
     #[cfg(not(feature = "parallel"))]
     let _ = shared;
-    values.chunks_mut(width).enumerate().for_each(fill);
+    let mut space = space();
+    values.chunks_mut(width).enumerate().for_each(|row| fill(&mut space, row));
 }

@@ -1,9 +1,11 @@
 //! An analysis that takes one row at a time.
 
-use super::analysis::{Place, TrendAnalysis};
+use super::analysis::TrendAnalysis;
+use super::economizer::Workspace;
 use super::figure::Figure;
 use super::quality::{NEIGHBORHOOD, Quality, Screen};
 use super::reading::Reading;
+use super::row::Place;
 use super::status::Status;
 use crate::error::{Error, Result};
 
@@ -14,10 +16,12 @@ const DEPTH: usize = NEIGHBORHOOD + 2;
 ///
 /// What it tells of a row is to the last bit what [`TrendAnalysis::analyse`] tells of the same rows as a table. A reading is judged
 /// beside its neighbors, so a row is told when the next one has come, and up to four rows late where readings are missing. Memory is
-/// bounded: rows that are told are forgotten, and the bookkeeping allocates nothing after the first row.
+/// bounded: rows that are told are forgotten, and a row allocates nothing once the first ones have made what all share. Two exceptions
+/// give back at once what they take: interstage pressures at equal heads or at the best COP, and the message why a row cannot be solved.
 #[derive(Debug, Clone)]
 pub struct TrendStream {
     analysis: TrendAnalysis,
+    space: Workspace<f64>,
     figures: Vec<Figure>,
     columns: Vec<Column>,
     tanks_expected: bool,
@@ -125,6 +129,7 @@ impl TrendStream {
         Ok(Self {
             tanks_expected: analysis.tank_columns(readings),
             values: vec![f64::NAN; figures.len()],
+            space: Workspace::new(analysis.circuit()),
             analysis,
             figures,
             columns,
@@ -163,7 +168,7 @@ impl TrendStream {
     }
 
     fn tell_decided(&mut self, mut tell: impl FnMut(TrendRow<'_>)) {
-        let Self { analysis, figures, columns, tanks_expected, pushed, told, values, .. } = self;
+        let Self { analysis, space, figures, columns, tanks_expected, pushed, told, values, .. } = self;
         let decided = columns.iter().map(|column| column.decided).min().unwrap_or(*pushed);
         while *told < decided {
             let at = place(*told);
@@ -171,7 +176,7 @@ impl TrendStream {
                 let value = column.values.get(at).copied().unwrap_or(f64::NAN);
                 (column.place, value, column.quality.get(at).copied().unwrap_or(Quality::Missing))
             });
-            let status = analysis.row(readings, *tanks_expected, figures, values);
+            let status = analysis.row(readings, *tanks_expected, (figures, values), space);
             tell(TrendRow { row: *told, figures, values, status, columns });
             *told += 1;
         }

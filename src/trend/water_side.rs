@@ -3,8 +3,9 @@
 use super::analysis::{OFF, TrendAnalysis};
 use super::number::Number;
 use super::reading::Reading;
-use super::row::{Row, Told};
+use super::row::Row;
 use super::status::Status;
+use super::told::Told;
 use crate::brine::Brine;
 use crate::error::Result;
 use crate::numeric::logarithmic_mean;
