@@ -268,8 +268,8 @@ display(
 diagram = interstage.Diagram(REFRIGERANT, "p-h", units="I-P")
 for name, cycle in machines.items():
     diagram.add(cycle, name)
-figure = diagram.draw()
-figure.savefig(OUTPUT / "flash_gas_on_the_diagram.png", dpi=110)
+axes = diagram.draw()
+axes.figure.savefig(OUTPUT / "flash_gas_on_the_diagram.png", dpi=110)
 
 # %% [markdown]
 # The right half is nearly the same for all. The difference is on the left, where the liquid comes down in

@@ -161,8 +161,8 @@ print(f"benefit of the economizer: {design.economizer_benefit:.1%} of compressio
 moment = pd.Timestamp("2023-07-05 15:00")
 as_read = result.cycle(rows.index.get_loc(moment))
 diagram = interstage.Diagram(machine.refrigerant, units=UNITS)
-figure = diagram.add(design, "design").add(as_read, f"readings of {moment:%d %B %Y, %H:%M}").draw()
-figure.savefig(OUTPUT / "pressure_enthalpy.png", dpi=150)
+axes = diagram.add(design, "design").add(as_read, f"readings of {moment:%d %B %Y, %H:%M}").draw()
+axes.figure.savefig(OUTPUT / "pressure_enthalpy.png", dpi=150)
 efficiency, interval = (result[name][moment] for name in ("stage_efficiency", "stage_efficiency_interval"))
 print(f"stage efficiency {efficiency:.3f} +/- {interval:.3f} (polytropic)")
 assert (

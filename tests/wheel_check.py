@@ -26,8 +26,8 @@ def main() -> None:
     # 5/37 degC, polytropic efficiency 0.80, equal ratios: computed with another implementation.
     assert abs(cycle.cop - 6.586) < 1e-3, cycle.cop
     picture = io.BytesIO()
-    figure = interstage.Diagram(refrigerant).add(cycle, "two tanks").draw()
-    figure.savefig(picture, format="png")
+    axes = interstage.Diagram(refrigerant).add(cycle, "two tanks").draw()
+    axes.figure.savefig(picture, format="png")
     assert picture.getvalue().startswith(b"\x89PNG")
     assert "two tanks" in interstage.Diagram(refrigerant).add(cycle, "two tanks").interactive().to_html()
 

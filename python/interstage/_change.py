@@ -139,7 +139,8 @@ class Change:
         unit = _UNITS[self.figure]
         scale = 1e-3 if self.figure == "power" else 1.0
         most = f"most by {self.largest}" if any(self.parts.values()) else "no change"
-        return f"{self.before * scale:.4g} to {self.after * scale:.4g} {unit}, {most}"
+        before, after = (_looks.number(value * scale) for value in (self.before, self.after))
+        return f"{before} to {after} {unit}, {most}"
 
     def __repr__(self) -> str:
         return f"Change({self.figure}: {self})"

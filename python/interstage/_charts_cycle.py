@@ -157,11 +157,18 @@ def ledger_bars(
     return ax
 
 
+def _kinds(beside: Any) -> str:
+    kind = type(beside).__name__
+    if not isinstance(beside, Mapping):
+        return kind
+    return f"{kind} of {', '.join(dict.fromkeys(type(each).__name__ for each in beside.values()))}"
+
+
 def labelled(ledger: ExergyLedger, label: str, beside: Any, kind: type) -> dict[str, ExergyLedger]:
     """Check what is drawn beside a ledger."""
     others = {} if beside is None else beside
     if not isinstance(others, Mapping) or not all(isinstance(each, kind) for each in others.values()):
-        message = f"beside must be a mapping of label to ExergyLedger, got {beside!r}"
+        message = f"beside must be a mapping of label to ExergyLedger, got {_kinds(beside)}"
         raise WrongArgument(message, argument="beside")
     for each in (label, *others):
         if not isinstance(each, str):

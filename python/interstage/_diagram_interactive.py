@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import math
 import textwrap
 from collections.abc import Sequence
@@ -56,6 +57,11 @@ def plotly() -> Any:
         return import_module("plotly.graph_objects")
     except ImportError as error:
         raise ImportError("an interactive diagram needs plotly: pip install 'interstage[plot]'") from error
+
+
+def _broken(text: str, letters: int) -> str:
+    """Break a text into lines, none of it taken for markup."""
+    return "<br>".join(html.escape(line, quote=False) for line in textwrap.wrap(text, letters))
 
 
 def interactive(
@@ -152,7 +158,7 @@ def _cycle(view: View, cycle: _core.Cycle, label: str, look: CycleLook, points: 
         f"{NAMES[name]} %{{customdata[{at}]}} {unit_of(name, view.units)}" for at, name in enumerate(_TOLD)
     ]
     told += [f"%{{customdata[{at}]}}" for at in range(len(_TOLD), len(_TOLD) + 2 + parted)]
-    name = "<br>".join(textwrap.wrap(label, _LETTERS))
+    name = _broken(label, _LETTERS)
     return [
         {**_joined(ways[False]), **lean, "line": main},
         {**_joined(ways[True]), **lean, "line": thin},
@@ -317,12 +323,12 @@ def _layout(view: View, trend: TrendCycles | None, written: list[dict[str, Any]]
         "legend": {"x": 1.01, "xanchor": "left", "y": 1.0, "yanchor": "top", "font": {"size": 11}},
     }
     if trend is not None:
-        notes = [line for note in trend.notes() for line in textwrap.wrap(note, _LETTERS_ABOVE)]
+        notes = [_broken(note, _LETTERS_ABOVE) for note in trend.notes()]
         title["subtitle"] = {"text": "<br>".join(notes)}
         layout["meta"] = {"left_out": [asdict(run) for run in trend.left_out]}
         for side in (layout, layout["margin"]):
             key = "height" if side is layout else "t"
-            side[key] += _LINE * (len(notes) - 1)
+            side[key] += _LINE * title["subtitle"]["text"].count("<br>")
         layout |= _controls(trend)
     return layout
 
@@ -339,7 +345,7 @@ def _controls(trend: TrendCycles) -> dict[str, Any]:
         }
 
     steps = [
-        {"method": "animate", "label": name, "args": [[str(number)], shown(0)]}
+        {"method": "animate", "label": html.escape(name), "args": [[str(number)], shown(0)]}
         for number, name in enumerate(trend.names)
     ]
     slider = {

@@ -28,6 +28,9 @@ LOOKS = {
 }
 
 #: Streams that meet, divide or change by exchange with another stream are drawn thin.
+#: How much wider than the last cycle the first is at most, points.
+_WIDEST = 4.5
+
 _THIN = ("mixing", "tank", "exchanger", "suction_line", "motor")
 
 
@@ -38,7 +41,7 @@ def is_thin(component: str, start: str) -> bool:
 
 @dataclass(frozen=True)
 class CycleLook:
-    """How a cycle looks: of several the first is the widest, so that those upon it do not hide it."""
+    """How a cycle looks: of several each is wider than those upon it, so that they do not hide it."""
 
     place: int
     color: str
@@ -50,7 +53,8 @@ class CycleLook:
     def of(cls, place: int, many: int) -> CycleLook:
         """Look of the cycle at a place among many; hollow markers once all colors were there."""
         color, marker = _looks.SERIES[place % len(_looks.SERIES)]
-        return cls(place, color, marker, place // len(_looks.SERIES) % 2 == 1, min(many - 1 - place, 3) * 1.0)
+        wider = (many - 1 - place) * min(1.0, _WIDEST / max(many - 1, 1))
+        return cls(place, color, marker, place // len(_looks.SERIES) % 2 == 1, wider)
 
     def dots(self) -> dict[str, Any]:
         """Markers of matplotlib."""

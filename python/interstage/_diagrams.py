@@ -27,6 +27,10 @@ if TYPE_CHECKING:
     _Units: TypeAlias = Literal["SI", "I-P"]
 
 
+#: Letters of a name of a cycle that stand in one line.
+_LETTERS = 80
+
+
 def _checked_temperatures(refrigerant: _core.Refrigerant, temperatures: Any) -> tuple[float, float]:
     """Refuse temperatures that cannot be the lowest and the highest of a diagram."""
     try:
@@ -84,7 +88,7 @@ class Diagram:
     >>> diagram = interstage.Diagram(r).add(cycle, "two tanks")
     >>> diagram
     Diagram(R-134a, 'p-h', cycles: 1)
-    >>> figure = diagram.draw()  # doctest: +SKIP
+    >>> diagram.draw().figure.savefig("two_tanks.png")  # doctest: +SKIP
     """
 
     def __init__(
@@ -165,16 +169,16 @@ class Diagram:
 
         Returns
         -------
-        matplotlib Figure
+        matplotlib Axes
+            What charts give too: ``.figure.savefig(path)`` stores the picture.
 
         Raises
         ------
         WrongArgument
-            If ax is no Axes.
+            If ax is no Axes, or one without x and y at right angles.
         """
-        if ax is not None and not (hasattr(ax, "get_window_extent") and hasattr(ax, "set_yscale")):
-            raise WrongArgument(f"ax must be a matplotlib Axes, got {type(ax).__name__}", argument="ax")
-        ax = _looks.axes(ax, 5.6 + 0.19 * max(len(self._cycles) - 2, 0))
+        lines_of_names = sum(label.count("\n") + 1 for label in self._written())
+        ax = _looks.axes(ax, 5.6 + 0.19 * max(lines_of_names - 2, 0))
         figure = ax.figure
         view = self._view()
         self._axes(ax, view)
@@ -204,7 +208,11 @@ class Diagram:
         for name, found in families.items():
             for line in found:
                 self._write(ax, view, labels, name, line)
-        return figure
+        return ax
+
+    def _written(self) -> list[str]:
+        """Names of the cycles as they stand in the legend."""
+        return [_looks.name(label, _LETTERS) for _, label in self._cycles]
 
     def interactive(
         self,
@@ -242,7 +250,7 @@ class Diagram:
         Returns
         -------
         plotly.graph_objects.Figure
-            ``show()`` opens it, ``write_html(path)`` stores it.
+            ``show()`` opens it, ``write_html(path, auto_play=False)`` stores it without playing at once.
 
         Raises
         ------
@@ -362,12 +370,14 @@ class Diagram:
             ax.add_artist(families)
             families.set_clip_on(False)
             above = []
-            for place, (_, label) in enumerate(self._cycles):
+            names = self._written()
+            for place, label in enumerate(names):
                 look = CycleLook.of(place, len(self._cycles))
                 above.append(line([], [], linewidth=1.8 + look.wider, label=label, **look.dots()))
-            longest = max(len(label) for _, label in self._cycles)
+            longest = max(len(line) for label in names for line in label.split("\n"))
             columns = max(1, min(len(above), int(width / (0.075 * longest + 0.6))))
-            rows = math.ceil(len(above) / columns)
+            each = max(label.count("\n") + 1 for label in names)
+            rows = each * math.ceil(len(above) / columns)
             ax.legend(
                 handles=above,
                 loc="lower center",

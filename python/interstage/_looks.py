@@ -66,6 +66,9 @@ def axes(ax: Any, height: float, width: float = WIDTH) -> Any:
         figure.set_gid(_OWN)
     elif not (hasattr(ax, "barh") and hasattr(ax, "get_window_extent")):
         raise WrongArgument(f"ax must be a matplotlib Axes, got {type(ax).__name__}", argument="ax")
+    elif getattr(ax, "name", "") != "rectilinear":
+        message = f"ax must be an Axes with x and y at right angles, got projection {ax.name!r}"
+        raise WrongArgument(message, argument="ax")
     return ax
 
 
@@ -112,11 +115,16 @@ _WITH_UNIT = re.compile(
 )
 _HELD = "\N{NO-BREAK SPACE}"
 
+#: A dollar sign that matplotlib would take for the beginning or the end of a formula.
+_DOLLAR = re.compile(r"(?<!\\)\$")
+
 
 def wrapped(text: str, letters: int) -> list[str]:
-    """Break a text into lines: no unit leaves its number, no name of a refrigerant is torn at its hyphen."""
+    """Break a text into lines, none of it taken for a formula: no unit leaves its number, no name of a
+    refrigerant is torn at its hyphen.
+    """
     lines = textwrap.wrap(_WITH_UNIT.sub(_HELD, text), letters, break_on_hyphens=False)
-    return [line.replace(_HELD, " ") for line in lines]
+    return [_DOLLAR.sub(r"\\$", line.replace(_HELD, " ")) for line in lines]
 
 
 def name(text: Any, letters: int = _LETTERS) -> str:
@@ -127,7 +135,9 @@ def name(text: Any, letters: int = _LETTERS) -> str:
         if len(last) > letters - 2:
             last = last[: letters - 2].rsplit(" ", 1)[0]
         lines = [*lines[: _LINES - 1], f"{last} …"]
-    return "\n".join(lines)
+    # Legends leave out what begins with an underscore.
+    hidden = "\N{ZERO WIDTH SPACE}" if lines[0].startswith("_") else ""
+    return hidden + "\n".join(lines)
 
 
 def height(rows: int, each: float = 0.36, least: float = 1.9) -> float:

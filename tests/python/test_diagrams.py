@@ -1,5 +1,7 @@
 """Property diagrams: what is drawn lies where the properties say."""
 
+import html
+
 import matplotlib
 
 matplotlib.use("Agg")
@@ -36,14 +38,13 @@ def test_every_kind_is_drawn(refrigerant, kind, units):
     diagram = interstage.Diagram(refrigerant, kind, units=units)
     for arrangement in ARRANGEMENTS:
         diagram.add(solved(refrigerant, arrangement))
-    figure = diagram.draw()
-    (ax,) = figure.axes
+    ax = diagram.draw()
     assert {"SI": "[k", "I-P": "[B"}[units] in ax.get_xlabel()
     assert ax.get_title() == "R-134a"
     labels = [text.get_text() for text in ax.get_legend().get_texts()]
     assert labels == ARRANGEMENTS
-    figure.canvas.draw()
-    plt.close(figure)
+    ax.figure.canvas.draw()
+    plt.close(ax.figure)
 
 
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)
@@ -80,9 +81,9 @@ def test_lines_have_their_values(refrigerant):
 
 @pytest.mark.parametrize("name", ["R-410A", "R-718", "R-1336mzz(Z)", "R-744"])
 def test_other_refrigerants_are_drawn(name):
-    figure = interstage.Diagram(interstage.Refrigerant(name)).draw()
-    assert len(figure.axes[0].lines) > 10
-    plt.close(figure)
+    ax = interstage.Diagram(interstage.Refrigerant(name)).draw()
+    assert len(ax.lines) > 10
+    plt.close(ax.figure)
 
 
 def test_round_values():
@@ -189,9 +190,8 @@ def test_the_dome_the_cycle_and_the_texts_are_in_the_frame(name, kind):
     stage = interstage.Stage(polytropic_efficiency=0.8)
     circuit = interstage.Circuit.arranged(refrigerant, "2 stages: closed@2 (approach 3 K)", stage=stage)
     cold = {"evaporating_temperature": 276.15, "condensing_temperature": 299.15, "capacity": 1e6}
-    figure = interstage.Diagram(refrigerant, kind, units="I-P").add(circuit.solve(**cold)).draw()
-    (ax,) = figure.axes
-    figure.canvas.draw()
+    ax = interstage.Diagram(refrigerant, kind, units="I-P").add(circuit.solve(**cold)).draw()
+    ax.figure.canvas.draw()
     frame = ax.get_window_extent()
     boxes = [text.get_window_extent() for text in ax.texts]
     assert len(boxes) > 10
@@ -207,19 +207,18 @@ def test_the_dome_the_cycle_and_the_texts_are_in_the_frame(name, kind):
             x, y = line.get_data()
             assert ax.get_xlim()[0] < min(x) <= max(x) < ax.get_xlim()[1]
             assert ax.get_ylim()[0] < min(y) <= max(y) < ax.get_ylim()[1]
-    plt.close(figure)
+    plt.close(ax.figure)
 
 
 @pytest.mark.parametrize("name", ["R-1233zd(E)", "R-718"])
 def test_pressures_of_a_vacuum_are_on_the_axis(name):
     refrigerant = interstage.Refrigerant(name)
-    figure = interstage.Diagram(refrigerant, units="I-P").add(solved(refrigerant, "1 stage")).draw()
-    (ax,) = figure.axes
-    figure.canvas.draw()
+    ax = interstage.Diagram(refrigerant, units="I-P").add(solved(refrigerant, "1 stage")).draw()
+    ax.figure.canvas.draw()
     shown = [float(label.get_text()) for label in ax.get_yticklabels()]
     assert min(shown) < 14.7
     assert 4 <= len(shown) <= 14
-    plt.close(figure)
+    plt.close(ax.figure)
 
 
 def test_cycles_that_lie_on_each_other_all_show(refrigerant):
@@ -228,6 +227,11 @@ def test_cycles_that_lie_on_each_other_all_show(refrigerant):
     looks = [CycleLook.of(place, 3) for place in range(3)]
     assert [look.wider for look in looks] == [2.0, 1.0, 0.0]
     everyone = [CycleLook.of(place, 12) for place in range(12)]
+    # However many there are, each is narrower than the one below it, and none is a beam.
+    widths = [look.wider for look in everyone]
+    assert np.diff(widths).max() < -0.3
+    assert widths[0] <= 4.5
+    assert CycleLook.of(0, 1).wider == 0.0
     assert len({(look.color, look.marker, look.hollow) for look in everyone}) == 12
     # Lightness in grey, by the luma of Rec. 601: neighbors differ.
     from matplotlib.colors import to_rgb
@@ -236,10 +240,53 @@ def test_cycles_that_lie_on_each_other_all_show(refrigerant):
     assert np.abs(np.diff(greys)).min() > 0.05
 
 
+@pytest.mark.parametrize(
+    ("label", "shown"),
+    [
+        (r"costs $\frac{$", r"costs $\frac{$"),
+        ("from $5 to $6", "from $5 to $6"),
+        ("_spare", "_spare"),
+        ("<b>A & B</b>", "<b>A & B</b>"),
+        ("above\nbelow", "above below"),
+        ("word " * 100, "word " * 35),
+    ],
+)
+def test_a_name_of_any_letters_is_shown_as_it_is(refrigerant, label, shown):
+    cycle = solved(refrigerant, "1 stage")
+    diagram = interstage.Diagram(refrigerant).add(cycle, label).add(cycle, "other")
+    ax = diagram.draw()
+    ax.figure.canvas.draw()
+    (first, second) = ax.get_legend().get_texts()
+    # What matplotlib draws: no formula, and dollar signs without the backslash before them.
+    drawn, is_formula = first._preprocess_math(first.get_text())
+    assert not is_formula
+    assert second.get_text() == "other"
+    words = drawn.removeprefix("\N{ZERO WIDTH SPACE}").replace("\n", " ").removesuffix(" …")
+    assert words == shown.strip() or (len(label) > 300 and label.startswith(words) and len(words) > 150)
+    box = ax.get_legend().get_window_extent()
+    assert box.x0 >= 0.0
+    assert box.x1 <= ax.figure.bbox.width
+    names = max(text.get_window_extent().y1 for text in (first, second))
+    assert ax.title.get_window_extent().y0 >= names, "the title stands above the names"
+    plt.close(ax.figure)
+    names = {trace.name for trace in diagram.interactive().data if trace.mode == "markers"}
+    assert any(html.unescape(name).replace("<br>", " ") == label.strip().replace("\n", " ") for name in names)
+    assert not any("<b>" in name for name in names)
+
+
+@pytest.mark.parametrize("projection", ["polar", "3d"])
+def test_axes_without_right_angles_are_refused(refrigerant, projection):
+    figure = plt.figure()
+    ax = figure.add_subplot(projection=projection)
+    with pytest.raises(interstage.WrongArgument, match=f"at right angles, got projection '{projection}'"):
+        interstage.Diagram(refrigerant).draw(ax)
+    plt.close(figure)
+
+
 def test_a_diagram_beside_another(refrigerant):
     figure, (left, right) = plt.subplots(1, 2, figsize=(9.0, 4.0), layout="constrained")
     diagram = interstage.Diagram(refrigerant).add(solved(refrigerant, "1 stage"), "one")
-    assert diagram.draw(left) is figure
+    assert diagram.draw(left) is left
     interstage.Diagram(refrigerant, "T-s").add(solved(refrigerant, "1 stage")).draw(ax=right)
     assert [text.get_text() for text in left.get_legend().get_texts()] == ["one"]
     plt.close(figure)
@@ -279,11 +326,10 @@ def test_no_value_is_written_where_the_dome_is_open():
     bubble, dew = (view.xy(side.columns) for side in view.dome())
     gap = np.array([[side[axis][-1] for axis in (0, 1)] for side in (bubble, dew)])
     assert gap[1, 0] - gap[0, 0] > 0.05
-    figure = diagram.draw()
-    (ax,) = figure.axes
+    ax = diagram.draw()
     ends = ax.transData.transform(gap)
     for text in ax.texts:
         x, y = ax.transAxes.transform(text.get_position())
         if ends[0, 0] < x < ends[1, 0]:
             assert abs(y - np.interp(x, *ends.T)) > 5.0
-    plt.close(figure)
+    plt.close(ax.figure)

@@ -251,13 +251,12 @@ def test_a_row_is_drawn_for_print_as_any_cycle(refrigerant, result):
     diagram = interstage.Diagram(refrigerant).add(design, "design")
     for row in (0, 6):
         diagram.add(result.cycle(row), f"row {row}")
-    figure = diagram.draw()
-    (ax,) = figure.axes
+    ax = diagram.draw()
     assert [text.get_text() for text in ax.get_legend().get_texts()] == ["design", "row 0", "row 6"]
     drawn = [line for line in ax.lines if line.get_marker() in "os^" and len(line.get_xdata()) > 3]
     for line, cycle in zip(drawn, (design, result.cycle(0), result.cycle(6)), strict=True):
         assert np.allclose(line.get_xdata(), [point.h / 1e3 for point in cycle.points.values()])
-    matplotlib.pyplot.close(figure)
+    matplotlib.pyplot.close(ax.figure)
 
 
 def test_trends_that_do_not_fit_are_refused(refrigerant, result):
