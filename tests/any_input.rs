@@ -5,8 +5,8 @@
 mod states;
 
 use interstage::{
-    Circuit, Conditions, Error, FlashTank, Interstage, InterstagePressures, Location, Reference, Refrigerant,
-    Result, Size, Stage, isentropic_efficiency, polytropic_efficiency, units,
+    Brine, Circuit, Conditions, Error, FlashTank, Interstage, InterstagePressures, Location, Reference,
+    Refrigerant, Result, Size, Stage, isentropic_efficiency, polytropic_efficiency, units,
 };
 use proptest::prelude::*;
 use states::random::{CASES, all_finite, anything, check, draws, is_about_input, random_state};
@@ -154,6 +154,32 @@ fn any_two_states_give_an_error_or_an_efficiency() {
         });
         assert!(solved.get() > 0);
     }
+}
+
+#[test]
+fn any_brine_gives_an_error_or_figures() {
+    let held = std::cell::Cell::new(0_u32);
+    let strength = || prop_oneof![3 => 0.0..0.6_f64, 1 => anything()];
+    let temperature = || prop_oneof![3 => 220.0..400.0_f64, 1 => anything()];
+    check("brine", CASES, &(strength(), temperature(), temperature()), |(strength, entering, leaving)| {
+        for brine in
+            [Brine::ethylene_glycol(strength), Brine::propylene_glycol(strength)].into_iter().flatten()
+        {
+            for outcome in
+                [brine.density(entering), brine.heat_capacity(leaving), brine.cooling_heat(entering, leaving)]
+            {
+                match outcome {
+                    Ok(value) => {
+                        held.set(held.get() + 1);
+                        prop_assert!(value.is_finite(), "{value} of {brine:?} from {entering} to {leaving}");
+                    }
+                    Err(error) => prop_assert!(is_about_input(&error), "{error}"),
+                }
+            }
+        }
+        Ok(())
+    });
+    assert!(held.get() > CASES / 5, "{} held", held.get());
 }
 
 #[test]

@@ -6,8 +6,8 @@ mod common;
 use arbitrary::Arbitrary;
 use common::{Fluid, Known, Nudge, Number, Of, error_holds, state_holds, try_random_state};
 use interstage::{
-    Circuit, Conditions, Cycle, Efficiency, Error, FlashTank, Input, Interstage, InterstagePressures, Location,
-    Orifice, OrificeModel, Refrigerant, Sensitivities, Size, Stage, State, isentropic_efficiency,
+    Circuit, Conditions, Cycle, Efficiency, Error, FlashTank, Input, Interstage, InterstagePressures,
+    Location, Orifice, OrificeModel, Refrigerant, Sensitivities, Size, Stage, State, isentropic_efficiency,
     polytropic_efficiency,
 };
 use libfuzzer_sys::fuzz_target;

@@ -6,8 +6,8 @@ mod common;
 use arbitrary::Arbitrary;
 use common::{Fluid, Number};
 use interstage::{
-    Error, Figure, Location, Phase, Reading, Reference, Refrigerant, RowStatus, Status, units, water_density,
-    water_enthalpy,
+    Brine, Error, Figure, Location, Phase, Reading, Reference, Refrigerant, RowStatus, Status, units,
+    water_density, water_enthalpy,
 };
 use libfuzzer_sys::fuzz_target;
 
@@ -39,6 +39,11 @@ enum Input<'a> {
         barometer: Number,
     },
     Water(Number),
+    Brine {
+        strength: Number,
+        sheet: [Number; 2],
+        temperatures: [Number; 2],
+    },
 }
 
 #[derive(Arbitrary, Debug)]
@@ -124,7 +129,42 @@ fuzz_target!(|input: Input<'_>| match input {
             }
         }
     }
+    Input::Brine { strength, sheet, temperatures } => {
+        let strength = strength.of((0.0, 0.6), &[0.0, 0.6]);
+        let made = [
+            Brine::ethylene_glycol(strength),
+            Brine::propylene_glycol(strength),
+            Brine::from_data_sheet(sheet[0].within(500.0, 2000.0), sheet[1].within(1e3, 5e3)),
+        ];
+        let [entering, leaving] = temperatures.map(|temperature| temperature.within(220.0, 400.0));
+        for brine in made {
+            match brine {
+                Ok(brine) => brine_holds(&brine, entering, leaving),
+                Err(error) => common::error_holds(&error, "brine"),
+            }
+        }
+    }
 });
+
+/// Inside its temperatures a brine answers, outside it says so.
+fn brine_holds(brine: &Brine, entering: f64, leaving: f64) {
+    let (coldest, hottest) = brine.temperature_range();
+    let inside = |temperature: f64| (coldest..=hottest).contains(&temperature);
+    let answers = [
+        (brine.density(entering), inside(entering)),
+        (brine.heat_capacity(leaving), inside(leaving)),
+        (brine.cooling_heat(entering, leaving), inside(entering) && inside(leaving)),
+    ];
+    for (answer, inside) in answers {
+        match answer {
+            Ok(value) => assert!(inside && value.is_finite(), "{brine:?} {entering:?} {leaving:?} {value:?}"),
+            Err(error) => {
+                assert!(!inside, "{brine:?} {entering:?} {leaving:?}: {error}");
+                common::error_holds(&error, "brine");
+            }
+        }
+    }
+}
 
 /// The refrigerant of a name, or an error that names it and others that exist.
 fn named(text: &str) -> Option<Refrigerant> {
