@@ -23,7 +23,13 @@ ROOT = DOCS.parents[1]
 def notebooks(folder: Path) -> None:
     """Copy every notebook: the copy that `make notebooks` executed, if it is of the same cells."""
     folder.mkdir()
-    found = sorted((ROOT / "notebooks").glob("*.ipynb"))
+    # In the order of the README, and with what it says of each; a test sees to it that none is missing there.
+    said = re.findall(
+        r"^- \[[^\]]+\]\(notebooks/(\w+)\.ipynb\): (.+(?:\n  .+)*)",
+        (ROOT / "README.md").read_text(),
+        re.MULTILINE,
+    )
+    found = [ROOT / "notebooks" / f"{name}.ipynb" for name, _ in said]
     for path in found:
         stored = json.loads(path.read_text())
         executed = ROOT / "target" / "notebooks" / path.name
@@ -33,7 +39,8 @@ def notebooks(folder: Path) -> None:
                 stored = fresh
         stored["metadata"]["kernelspec"] = {"display_name": "Python", "language": "python", "name": "python3"}
         (folder / path.name).write_text(json.dumps(stored))
-    lines = ["# Notebooks", "", generate.NOTEBOOKS, "", "```{toctree}", ":maxdepth: 1", ""]
+    lines = ["# Notebooks", "", generate.NOTEBOOKS, "", *(f"- [](./{name}): {words}" for name, words in said)]
+    lines += ["", "```{toctree}", ":hidden:", ""]
     (folder / "index.md").write_text("\n".join([*lines, *(path.stem for path in found), "```", ""]))
 
 

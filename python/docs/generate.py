@@ -78,7 +78,7 @@ def reference(folder: Path) -> None:
         (folder / f"{slug(title)}.rst").write_text(group(folder, title, words, names))
     text = heading("API reference", "=")
     text += "Every public name by its purpose. Quantities are SI; :py:mod:`interstage.units` converts.\n\n"
-    text += toctree(entries, ":maxdepth: 2")
+    text += toctree(entries, ":maxdepth: 2\n   :includehidden:")
     (folder / "index.rst").write_text(text)
 
 

@@ -64,6 +64,10 @@ class Direction(Shown):
     text: str
 
 
+class _Directions(list[Direction], Shown):
+    """Directions that notebooks show as one table."""
+
+
 def check_directions(quality: Quality) -> list[Direction]:
     """Check that evaporator water cools, condenser water warms and the condenser is above the evaporator.
 
@@ -75,6 +79,7 @@ def check_directions(quality: Quality) -> list[Direction]:
     Returns
     -------
     list of Direction
+        Notebooks show it as a table.
         One for each pair of readings that is declared.
 
     Examples
@@ -90,11 +95,11 @@ def check_directions(quality: Quality) -> list[Direction]:
     """
     if not isinstance(quality, Quality):
         raise WrongArgument(f"quality must be Quality, got {type(quality).__name__}", argument="quality")
-    return [
+    return _Directions(
         _direction(quality, above, below, law)
         for above, below, law in _PAIRS
         if above in quality.readings and below in quality.readings
-    ]
+    )
 
 
 def _direction(quality: Quality, above: str, below: str, law: str) -> Direction:

@@ -104,6 +104,10 @@ def _kind(figure: str) -> str:
     return figure.split("_", 2)[2] if figure.startswith("stage_") and "_tank_" in figure else figure
 
 
+class _Departures(list[Departure], Shown):
+    """Departures that notebooks show as one table."""
+
+
 def departures(
     frame: Any,
     baselines: Mapping[str, Expectation],
@@ -133,12 +137,13 @@ def departures(
     Returns
     -------
     list of Departure
+        Notebooks show it as a table.
         In the order of the baselines; figures without a single comparable row are left out.
     """
     frame = _analysed.pandas_frame("frame", frame)
     chosen = _analysed.rows_chosen("where", frame, where)
     labels = _analysed.block_labels(frame, block)
-    found = []
+    found = _Departures()
     for figure, baseline in baselines.items():
         kind = _kind(figure)
         if kind not in DRIFT:

@@ -115,16 +115,16 @@ def _point(point: _core.Point) -> list[Table]:
     return [table(columns_for(data, "SI"), point.name)]
 
 
-def _points(points: _core.Points) -> list[Table]:
+def _points(points: _core.Points, units: str = "SI") -> list[Table]:
     data = points.to_dict()
     # Internal energy is of no use here; the table of `to_pandas` has it.
     names = ("point", *_STATE[:3], "mass_flow", *_STATE[3:-1])
-    return [table(columns_for({name: data[name] for name in names}, "SI"), "")]
+    return [table(columns_for({name: data[name] for name in names}, units), "")]
 
 
 def points_html(points: _core.Points, units: str) -> str:
     """Write the points of a cycle as a table."""
-    return table(columns_for(points.to_dict(), units), "").html()
+    return _points(points, units)[0].html()
 
 
 def points_frame(points: _core.Points, units: str) -> Any:

@@ -74,6 +74,28 @@ def _departure(departure: Any) -> list[Table]:
     return [table(rows, f"{departure.first} to {departure.last}")]
 
 
+def _measured(value: float, unit: str) -> str:
+    """A number with its unit, where it has one."""
+    return f"{own('', unit, value)} {'' if unit == '-' else unit}".rstrip()
+
+
+def _departures(departures: Any) -> list[Table]:
+    rows: dict[str, list[str]] = {"figure": [one.figure for one in departures]}
+    columns: dict[str, list[str]] = {name: [] for name in ("expected", "departure", "interval")}
+    for one in departures:
+        unit, expected = in_unit(one.figure, one.expected)
+        by, shift = change(one.figure, one.shift)
+        columns["expected"].append(_measured(float(expected), unit))
+        columns["departure"].append(_measured(shift, by))
+        columns["interval"].append(_measured(abs(change(one.figure, one.interval)[1]), by))
+    rows |= columns
+    rows["per standard deviation"] = [f"{one.score:+.2f}" for one in departures]
+    rows["rows"] = [str(one.rows) for one in departures]
+    rows["from"] = [str(one.first) for one in departures]
+    rows["to"] = [str(one.last) for one in departures]
+    return [table(rows, f"departures of {len(departures)} figures", "Half widths of intervals of 95 %.")]
+
+
 def _suspicion(suspicion: Any) -> list[Table]:
     def named(departures: Any) -> str:
         return ", ".join(f"{one.figure} ({one.score:+.1f})" for one in departures)
@@ -98,6 +120,24 @@ def _visible(visible: Any) -> list[Table]:
         "mostly from": [visible.dominant],
     }
     return [table(rows, visible.named, visible.reason)]
+
+
+def _visibles(several: Any) -> list[Table]:
+    told = [one for one in several if one.smallest is not None]
+    rows = {
+        "fault": [one.fault for one in told],
+        "figure": [one.figure for one in told],
+        "goes": [one.direction for one in told],
+        "smallest that shows": [_measured(one.smallest, one.unit) for one in told],
+        "of its value [%]": [percent(one.relative) for one in told],
+        "mostly from": [one.dominant for one in told],
+        "all together are called": [one.named for one in told],
+    }
+    caption = f"smallest departures that show: {len(told)} of {len(several)} can be told"
+    # The same figure is asked for by several faults.
+    untold = {one.figure: one.reason for one in several if one.smallest is None}
+    why = table({"figure": list(untold), "why it cannot be told": list(untold.values())}, "")
+    return [table(rows, caption), *([why] if untold else [])]
 
 
 def _candidates(candidates: Iterable[Any], caption: str, note: str = "") -> list[Table]:
@@ -217,6 +257,7 @@ TABLES: dict[str, Callable[[Any], list[Table]]] = {
     "BaselineFit": _fit,
     "Candidate": lambda candidate: _candidates([candidate], ""),
     "Departure": _departure,
+    "_Departures": _departures,
     "EconomizerSaving": _saving,
     "EquivalentExpander": _expander,
     "GasAtRest": _gas,
@@ -226,4 +267,5 @@ TABLES: dict[str, Callable[[Any], list[Table]]] = {
     "Shortfall": _shortfall,
     "Suspicion": _suspicion,
     "Visible": _visible,
+    "_Visibles": _visibles,
 }

@@ -136,6 +136,17 @@ def _direction(direction: Any) -> list[Table]:
     return [table(rows, direction.law, direction.text)]
 
 
+def _directions(directions: Any) -> list[Table]:
+    rows = {
+        "must be above": [one.above for one in directions],
+        "below": [one.below for one in directions],
+        "verdict": [one.verdict for one in directions],
+        "rows": [str(one.rows) for one in directions],
+        "why": [one.text for one in directions],
+    }
+    return [table(rows, f"directions, pairs of readings: {len(directions)}")]
+
+
 # Figures.
 
 
@@ -241,6 +252,7 @@ def _vector(vector: Any) -> list[Table]:
 
 TABLES: dict[str, Callable[[Any], list[Table]]] = {
     "Direction": _direction,
+    "_Directions": _directions,
     "JoinedLogs": _joined,
     "MeanFigure": _mean,
     "Quality": _quality,

@@ -194,8 +194,11 @@ class PressureTable:
             if self.refrigerant.composition is not None
             else ""
         )
-        vacuum = "Vacuum counts down from the barometer. " if self._gauge == "psig" else ""
-        return Table(caption, self._cells(), f"{blend}{vacuum}{_CAUTION}")
+        # Above the barometer throughout, nothing is said of a vacuum, and the other way round.
+        cells = {name: column for name, column in self._cells().items() if any(column)}
+        inches_of = any(name.endswith("[inHg]") for name in cells)
+        vacuum = "Vacuum counts down from the barometer. " if inches_of else ""
+        return Table(caption, cells, f"{blend}{vacuum}{_CAUTION}")
 
     def to_html(self) -> str:
         """Write the card as an HTML table.

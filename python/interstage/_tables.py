@@ -238,9 +238,11 @@ class Table:
             for row in zip(*self.columns.values(), strict=True)
         )
         caption = f'<caption style="{_CAPTION}">{html.escape(self.caption)}</caption>' if self.caption else ""
-        note = f'<p style="font-size:smaller;margin:0.3em 0.6em">{html.escape(self.note)}</p>'
+        note = f'<p style="font-size:smaller;margin:0.3em 0.6em 0.8em">{html.escape(self.note)}</p>'
+        # Room between a table and the next.
+        style = f"border-collapse:collapse;margin-bottom:{'0' if self.note else '0.8em'}"
         return (
-            f'<table style="border-collapse:collapse">{caption}<thead><tr>{head}</tr></thead>'
+            f'<table style="{style}">{caption}<thead><tr>{head}</tr></thead>'
             f"<tbody>{rows}</tbody></table>{note if self.note else ''}"
         )
 

@@ -61,6 +61,10 @@ class Visible(Shown):
     by: str = ""
 
 
+class _Visibles(list[Visible], Shown):
+    """What is visible, which notebooks show as one table."""
+
+
 def smallest_visible(
     told: UncertainFigures,
     *,
@@ -97,6 +101,7 @@ def smallest_visible(
     Returns
     -------
     list of Visible
+        Notebooks show it as a table.
         One entry for each figure that a fault moves for certain, fault by fault.
 
     Examples
@@ -156,7 +161,7 @@ def smallest_visible(
         one.figure for one in found if one.figure in UNITS and one.smallest is not None and not one.by
     }
     named = {signature.fault: _named(signature, told_of, condenser) for signature in SIGNATURES}
-    return [replace(one, named=named[one.fault]) for one in found]
+    return _Visibles(replace(one, named=named[one.fault]) for one in found)
 
 
 def _named(signature: Signature, figures: set[str], condenser: _Condenser | None) -> str:

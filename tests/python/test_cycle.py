@@ -191,6 +191,8 @@ def test_tables_of_points(cycle):
     assert imperial.loc["stage_1_inlet", "T [degF]"] == pytest.approx(41.0, abs=1e-9)
     assert imperial.columns.tolist()[:2] == ["T [degF]", "p [psia]"]
     assert "T [degF]" in cycle.points.to_html("I-P")
+    # The same table alone and in that of the cycle.
+    assert cycle.points.to_html() in cycle._repr_html_()
     assert "T [degC]" in cycle.points._repr_html_()
     with pytest.raises(interstage.UnknownOption, match="units must be"):
         cycle.points.to_pandas("metric")

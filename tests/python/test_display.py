@@ -1,7 +1,9 @@
 """What a cell of a notebook and a terminal show: every public class has both, and they say what is there."""
 
+import dataclasses
 import doctest
 import inspect
+import pickle
 import re
 import xml.etree.ElementTree as ET
 
@@ -209,6 +211,33 @@ def test_texts_are_escaped_and_long_lists_end():
     ((_, rows),) = tables(many)
     assert len(rows) == 10
     assert "2 more were tried." in many._repr_html_()
+
+
+def test_lists_of_results_are_one_table(values):
+    departure = interstage.Departure(
+        "condensing_temperature", 1.25, 0.5, 310.15, 30, 5, "Monday", "Friday", "Tuesday"
+    )
+    found = interstage.departures(pd.DataFrame({"cop": [5.0]}), {}, block=[0])
+    assert found == []
+    assert "departures of 0 figures" in found._repr_html_()
+    found += [departure, dataclasses.replace(departure, figure="cop", shift=-0.5, expected=6.0)]
+    shown = one(found)
+    assert shown["condensing_temperature"]["expected"] == "37.00 degC"
+    assert shown["condensing_temperature"]["departure"] == "1.25 K"
+    assert shown["cop"]["departure"] == "-0.5000"
+    # A list it stays, for whoever stores, compares or sends it.
+    assert isinstance(found, list)
+    assert pickle.loads(pickle.dumps(found)) == found == list(found)
+    told = values["UncertainFigures"][0]
+    seen = interstage.smallest_visible(told)
+    (_, rows), (_, untold) = tables(seen)
+    assert [row[:3] for row in rows] == [
+        [each.fault, each.figure, each.direction] for each in seen if each.smallest is not None
+    ]
+    assert {row[0]: row[1] for row in untold} == {each.figure: each.reason for each in seen if each.reason}
+    directions = interstage.check_directions(values["Quality"][0])
+    ((_, rows),) = tables(directions)
+    assert [row[2] for row in rows] == [each.verdict for each in directions]
 
 
 def test_every_result_has_a_table():

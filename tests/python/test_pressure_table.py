@@ -97,6 +97,18 @@ def test_at_the_barometer_there_is_neither_vacuum_nor_minus_zero():
         assert (pressure, vacuum) == (nothing.removeprefix("-"), "")
 
 
+def test_what_no_row_has_is_no_column_of_what_is_shown():
+    blend = card("R-407C", celsius=range(0, 51, 10), barometer=101325.0)
+    assert "vacuum" not in str(blend)
+    assert "vacuum" not in blend.to_html()
+    # Files and tables have the same columns whatever the temperatures are.
+    assert "dew vacuum" in blend.to_csv()
+    cold = str(card("R-1233zd(E)", fahrenheit=[30, 40], altitude=0))
+    assert "psig" not in cold
+    assert "Vacuum counts down" in cold
+    assert "Vacuum counts down" not in str(card("R-134a", fahrenheit=[30, 40], altitude=0))
+
+
 def test_rows_as_asked_for():
     ranged = card("R-134a", fahrenheit=range(-20, 121, 20))
     assert [row[0] for row in cells(ranged)[1]] == ["-20", "0", "20", "40", "60", "80", "100", "120"]
