@@ -11,7 +11,7 @@ import numpy as np
 from interstage import _core, _needed
 from interstage._accuracy import COVERAGE, Accuracy, _scale
 from interstage._beside import UNITS, Beside, beside
-from interstage._departures import DRIFT, Departure, _kind
+from interstage._departures import _OF_MEDIAN, DRIFT, Departure, _kind
 from interstage._evidence import _condenser_kind, weigh_evidence
 from interstage._progress import bar
 from interstage._reconciliation import _BALANCES, Reconciliation, _nearest
@@ -27,9 +27,10 @@ if TYPE_CHECKING:
 
 __all__ = ["Visible", "added_readings", "smallest_visible"]
 
-#: A departure of so many standard uncertainties is alleged in 5 of 100 cases where there is none, and missed
-#: in 5 of 100 where there is one: twice 1.645 (the detection limit of ISO 11843; from memory).
-_DETECTION = 3.29
+#: A departure of so many standard uncertainties lies beyond its 95 % interval, as `departures` tells it, in 19
+#: of 20 cases: the half width of that interval and the one-sided 95 % quantile of a normal distribution, as in
+#: a detection limit by ISO 11843 (from memory), but with an interval of two sides.
+_DETECTION = COVERAGE + 1.645
 
 #: Rows from which a bar shows the progress.
 _LONG = 5_000
@@ -45,7 +46,7 @@ class Visible(Shown):
     fault: str
     figure: str
     direction: str
-    #: Departure that is seen 19 times out of 20; None where the figure cannot be told.
+    #: Departure that `departures` sees 19 times out of 20; None where the figure cannot be told.
     smallest: float | None
     #: The same per mean of the figure, for figures that are no temperatures or differences of them.
     relative: float | None
@@ -119,7 +120,7 @@ def smallest_visible(
     >>> told = uncertainty.analyse({"p": [937.24], "t": [35.0]})
     >>> seen = [entry for entry in interstage.smallest_visible(told) if entry.fault == "condenser fouling"]
     >>> {entry.figure: entry.smallest and round(entry.smallest, 2) for entry in seen}
-    {'condensing_temperature': 0.66, 'condenser_approach': 0.52, 'condenser_ua': None}
+    {'condensing_temperature': 0.72, 'condenser_approach': 0.59, 'condenser_ua': None}
     >>> {entry.named for entry in seen}  # a condenser pressure that drifts would do the same
     {''}
     >>> [entry.reason.split(" and ")[0] for entry in seen if entry.figure == "condenser_ua"]
@@ -208,7 +209,8 @@ def _visible(
         wander = other.wander * abs(mean.value)
     if drift is not None and figure in drift:
         wander = float(drift[figure])
-    random = mean.random / COVERAGE * np.sqrt(mean.rows / (independent_rows or mean.rows))
+    # `departures` takes medians, which scatter more than means.
+    random = _OF_MEDIAN * mean.random / COVERAGE * np.sqrt(mean.rows / (independent_rows or mean.rows))
     # Of the two means that are compared one is the baseline's, over many more rows.
     bias = mean.bias / COVERAGE if against == "design" else 0.0
     parts = {"how far a sound machine wanders": wander, "instruments": float(np.hypot(random, bias))}

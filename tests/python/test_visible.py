@@ -1,6 +1,7 @@
 """Smallest visible faults and helpful readings: worked by hand, laws, bad input."""
 
 import numpy as np
+import pandas as pd
 import pytest
 
 import interstage
@@ -9,6 +10,10 @@ from trend_machine import CIRCUIT, COLUMNS, TREND, accuracies, machine
 
 TOLD = Uncertainty(TREND, accuracies(random=0.5)).analyse(machine(20))
 FLOW = "condenser_water_flow"
+#: Half width of the interval beyond which a departure counts, and the one-sided 95 % quantile above it.
+SEEN = 1.96 + 1.645
+#: How much more a median scatters than a mean.
+MEDIAN = np.sqrt(np.pi / 2.0)
 
 
 def entry(found, fault, figure):
@@ -16,26 +21,59 @@ def entry(found, fault, figure):
 
 
 def test_what_is_visible_is_the_detection_limit() -> None:
-    """Twice 1.645 standard uncertainties of wander and random part, by hand."""
+    """Standard uncertainties of wander and random part, by hand."""
     found = smallest_visible(TOLD, drift={"condenser_ua": 2000.0})
     told = entry(found, "condenser fouling", "condenser_ua")
-    random = TOLD.mean("condenser_ua").random / 1.96
-    assert told.smallest == pytest.approx(3.29 * np.hypot(2000.0, random))
+    random = MEDIAN * TOLD.mean("condenser_ua").random / 1.96
+    assert told.smallest == pytest.approx(SEEN * np.hypot(2000.0, random))
     assert told.relative == pytest.approx(told.smallest / TOLD.mean("condenser_ua").value)
     assert told.direction == "down"
     # Fewer independent rows see less, biases count against a design.
     fewer = entry(
         smallest_visible(TOLD, drift={"condenser_ua": 0.0}, independent_rows=5), told.fault, told.figure
     )
-    assert fewer.smallest == pytest.approx(3.29 * random * 2.0)
+    assert fewer.smallest == pytest.approx(SEEN * random * 2.0)
     assert fewer.dominant in TOLD.sources
     usual, design = (
         entry(smallest_visible(TOLD, against=against), told.fault, told.figure).smallest
         for against in ("baseline", "design")
     )
-    bias = 3.29 * TOLD.mean("condenser_ua").bias / 1.96
+    bias = SEEN * TOLD.mean("condenser_ua").bias / 1.96
     assert design == pytest.approx(np.hypot(usual, bias))
     assert design > 1.2 * usual
+
+
+class Level:
+    """A baseline that expects one value, as sharp as the instruments are from row to row."""
+
+    def __init__(self, expected: float, half: float) -> None:
+        self.expected, self.half = expected, half
+
+    def predict(self, frame) -> tuple[np.ndarray, np.ndarray]:
+        return np.full(len(frame), self.expected), np.full(len(frame), self.half)
+
+
+@pytest.mark.parametrize("drift", [0.0, 0.4])
+def test_a_fault_of_that_size_is_seen_in_19_of_20_cases(drift) -> None:
+    """Periods drawn at random: with the fault, departures see it; without one, they allege in 1 of 20."""
+    figure, cases, rows = "condenser_approach", 1000, len(TOLD)
+    told = entry(smallest_visible(TOLD, drift={figure: drift}), "condenser fouling", figure)
+    half = float(TOLD.random(figure).mean())
+    clean = float(TOLD.result[figure].mean())
+    generator = np.random.default_rng(5)
+    seen = {}
+    for fault in (0.0, told.smallest):
+        noise = generator.normal(0.0, half / 1.96, (cases, rows)) + generator.normal(0.0, drift, (cases, 1))
+        scores = []
+        for period in clean + fault + noise:
+            frame = pd.DataFrame({f"{figure} [K]": period})
+            baselines = {figure: Level(clean, half)}
+            found = interstage.departures(frame, baselines, block=np.arange(rows), drift={figure: drift})
+            scores.append(found[0].score)
+        seen[fault] = float((np.abs(scores) > 1.96).mean())
+    # Four standard deviations of a share of that many cases.
+    assert seen[0.0] < 0.05 + 4.0 * np.sqrt(0.05 * 0.95 / cases)
+    assert seen[told.smallest] == pytest.approx(0.95, abs=4.0 * np.sqrt(0.05 * 0.95 / cases))
 
 
 def test_every_fault_is_told_or_says_why_not() -> None:
@@ -65,11 +103,11 @@ def test_a_flow_that_is_read_is_seen_by_its_meter_and_by_its_range() -> None:
     found = smallest_visible(TOLD)
     flow = entry(found, "low condenser water flow", FLOW)
     # 2 % of drift and 1 % of noise in 20 rows, half widths of 95 %.
-    assert flow.relative == pytest.approx(3.29 * np.hypot(0.02, 0.01 / 1.96 / 20**0.5), rel=1e-3)
+    assert flow.relative == pytest.approx(SEEN * np.hypot(0.02, MEDIAN * 0.01 / 1.96 / 20**0.5), rel=1e-3)
     assert (flow.direction, flow.unit, flow.by) == ("down", "m3/s", "")
     range_ = entry(found, "low condenser water flow", "condenser_water_range")
-    noise = 0.05 * 2**0.5 / 1.96 / 20**0.5
-    assert range_.smallest == pytest.approx(3.29 * np.hypot(0.1, noise))
+    noise = MEDIAN * 0.05 * 2**0.5 / 1.96 / 20**0.5
+    assert range_.smallest == pytest.approx(SEEN * np.hypot(0.1, noise))
     assert (range_.direction, range_.unit, range_.relative) == ("up", "K", None)
 
 
@@ -103,11 +141,11 @@ def test_a_flow_that_is_not_read_is_told_by_its_range_at_a_known_heat(water) -> 
     bias, random, _ = told.uncertainty.errors(told._readings)
     flow = values / values.mean() * true
     of_bias = (relative * bias * flow[:, None]).mean(axis=0)
-    of_random = ((relative * random * flow[:, None]) ** 2).mean(axis=0) / 20
-    assert seen.relative == pytest.approx(3.29 * np.sqrt((of_bias**2 + of_random).sum()) / true, rel=0.02)
+    of_random = MEDIAN**2 * ((relative * random * flow[:, None]) ** 2).mean(axis=0) / 20
+    assert seen.relative == pytest.approx(SEEN * np.sqrt((of_bias**2 + of_random).sum()) / true, rel=0.02)
     # What it wanders is what range and heat balance wander.
     usual = entry(smallest_visible(told), fault, figure)
-    assert usual.relative > 3.29 * np.hypot(0.015, 0.1 / 5.0)
+    assert usual.relative > SEEN * np.hypot(0.015, 0.1 / 5.0)
     assert usual.dominant == "how far a sound machine wanders"
 
 
@@ -138,7 +176,7 @@ def test_gas_is_seen_by_pressure_and_liquid_temperature() -> None:
     slope = liquid.latent_heat / (306.5 * (1.0 / liquid.vapor.rho - 1.0 / liquid.liquid.rho))
     pressure = CIRCUIT.refrigerant.saturation(T=309.0).p
     random = np.hypot(0.0025 * pressure, 0.05 * slope) / 1.96 / 20**0.5
-    assert gas.smallest == pytest.approx(3.29 * random, rel=1e-3)
+    assert gas.smallest == pytest.approx(SEEN * MEDIAN * random, rel=1e-3)
     assert (gas.unit, gas.relative) == ("Pa", None)
     assert gas.named == "non-condensable gas or overcharge"
 
