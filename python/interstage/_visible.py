@@ -27,9 +27,9 @@ if TYPE_CHECKING:
 
 __all__ = ["Visible", "added_readings", "smallest_visible"]
 
-#: A departure of so many standard uncertainties lies beyond its 95 % interval, as `departures` tells it, in 19
-#: of 20 cases: the half width of that interval and the one-sided 95 % quantile of a normal distribution, as in
-#: a detection limit by ISO 11843 (from memory), but with an interval of two sides.
+#: A departure of so many standard uncertainties lies beyond its 95 % interval, as `departures` tells it, in
+#: 19 of 20 cases: the half width of that interval and the one-sided 95 % quantile of a normal distribution.
+#: A detection limit by ISO 11843 (from memory), but of an interval with two sides.
 _DETECTION = COVERAGE + 1.645
 
 #: Rows from which a bar shows the progress.
