@@ -107,6 +107,12 @@ class _Model:
             warm = _core.Exchanger.condenser(ua=1.0).at_entering(
                 tower, at.condenser_water_entering, cycle.heat_rejected
             )
+            if not warm.water_leaving < at.condensing_temperature:
+                reason = (
+                    f"the condenser water would leave at {warm.water_leaving:.2f} K, not below the "
+                    f"condensing temperature {at.condensing_temperature:.2f} K"
+                )
+                raise Inconsistent(reason, arguments="operation", reason=reason)
             condenser_ua = _core.ua_from_temperatures(
                 cycle.heat_rejected,
                 at.condenser_water_entering,

@@ -6,6 +6,7 @@ tests of VDI 2048. R. S. H. Mah et al. 1976, S. Narasimhan and C. Jordache 2000.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
@@ -84,7 +85,9 @@ def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> Reconc
     Raises
     ------
     Inconsistent
-        If balances are not independent, or all that is in one is taken for exact.
+        If balances are not independent, are no numbers, or all that is in one is taken for exact.
+    WrongArgument, WrongLength
+        If values, covariance or what the constraints return are of a wrong kind or shape.
     NotConverged
         If linearising again and again does not settle.
 
@@ -114,17 +117,37 @@ def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> Reconc
         )
     if not np.isfinite(spread).all() or not np.allclose(spread, spread.T, rtol=1e-9, atol=0.0):
         raise WrongArgument("covariance must be finite and symmetric", argument="covariance")
+    variances = np.linalg.eigvalsh(spread)
+    if variances.size and variances[0] < -1e-9 * np.abs(variances).max():
+        raise WrongArgument(
+            f"covariance must not be negative, its lowest eigenvalue is {variances[0]:.3g}",
+            argument="covariance",
+        )
 
     def rows(x: FloatArray) -> tuple[FloatArray, FloatArray]:
-        left, slopes = constraints(x[0])
-        return np.asarray(left, dtype=np.float64)[None], np.asarray(slopes, dtype=np.float64)[None]
+        left, slopes = _balances(constraints(x[0]), read.size)
+        if not (np.isfinite(left).all() and np.isfinite(slopes).all()):
+            reason = f"at the values {x[0].tolist()} they are no numbers"
+            raise Inconsistent(
+                f"the balances cannot be met: {reason}", arguments="constraints", reason=reason
+            )
+        return left[None], slopes[None]
 
     found = _solve(read[None], spread[None], rows)
     if not found.solvable[0]:
         reason = "they are not independent, or all that is in one of them is taken for exact"
         raise Inconsistent(f"the balances cannot be met: {reason}", arguments="constraints", reason=reason)
     if not found.settled[0]:
-        raise NotConverged(f"reconciliation did not settle within {_ROUNDS} rounds", solver="reconciliation")
+        moved = float(found.moved[0])
+        raise NotConverged(
+            f"reconciliation did not settle within {_ROUNDS} rounds: the last moved a value by {moved:.3g} "
+            f"of its standard uncertainty, {_SETTLED:g} is needed",
+            solver="reconciliation",
+            iterations=_ROUNDS,
+            residual=moved,
+            lower=math.nan,
+            upper=math.nan,
+        )
     freedom = found.freedom
     return ReconciledVector(
         values=found.values[0],
@@ -136,6 +159,20 @@ def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> Reconc
     )
 
 
+def _balances(told: Any, count: int) -> tuple[FloatArray, FloatArray]:
+    """What is left of balances and their derivatives, as arrays of the right shape."""
+    wanted = f"constraints must return what is left of each balance and its derivatives to {count} values"
+    try:
+        left, slopes = (np.asarray(part, dtype=np.float64) for part in told)
+    except (TypeError, ValueError) as error:
+        raise WrongArgument(f"{wanted}: {error}", argument="constraints") from None
+    if left.ndim != 1 or not left.size or slopes.shape != (left.size, count):
+        raise WrongArgument(
+            f"{wanted}, got the shapes {left.shape} and {slopes.shape}", argument="constraints"
+        )
+    return left, slopes
+
+
 @dataclass(frozen=True)
 class _Solved:
     values: FloatArray
@@ -145,6 +182,8 @@ class _Solved:
     tests: FloatArray
     solvable: npt.NDArray[np.bool_]
     settled: npt.NDArray[np.bool_]
+    #: Furthest movement in the last round, in standard uncertainties.
+    moved: FloatArray
     freedom: int
 
 
@@ -174,7 +213,8 @@ def _solve(read: FloatArray, spread: FloatArray, constraints: _Constraints) -> _
         new = read - np.einsum("rim,rm->ri", gain, off)
         with np.errstate(invalid="ignore", divide="ignore"):
             move = np.abs(new - x) / np.where(deviation > 0.0, deviation, 1.0)
-        settled = solvable & (move.max(axis=1, initial=0.0) < _SETTLED)
+        furthest = move.max(axis=1, initial=0.0)
+        settled = solvable & (furthest < _SETTLED)
         x = new
         if (settled | ~solvable).all():
             break
@@ -185,4 +225,4 @@ def _solve(read: FloatArray, spread: FloatArray, constraints: _Constraints) -> _
     known = moved > 1e-9 * deviation
     with np.errstate(invalid="ignore", divide="ignore"):
         tests = np.where(known, np.abs(x - read) / moved, np.nan)
-    return _Solved(x, taken, statistic, tests, solvable, settled, balance.shape[1])
+    return _Solved(x, taken, statistic, tests, solvable, settled, furthest, balance.shape[1])

@@ -241,6 +241,8 @@ def test_bad_input_is_refused() -> None:
         why_it_changed(circuit(), good, good, separate={"power": -1.0})
     with pytest.raises(interstage.Inconsistent, match="operation and machine"):
         why_it_changed(circuit(), good, dataclasses.replace(good, evaporating_temperature=283.0))
+    with pytest.raises(interstage.Inconsistent, match="not below the condensing temperature"):
+        why_it_changed(circuit(), good, dataclasses.replace(good, condenser_water_entering=320.0))
     with pytest.raises(interstage.Inconsistent, match="no row"):
         Operation.of(pd.DataFrame([dataclasses.asdict(good)]).iloc[:0])
 

@@ -1,5 +1,7 @@
 """Reconciliation: closed solutions, what balances can and cannot tell, statistics of the tests, bad input."""
 
+import pickle
+
 import numpy as np
 import pytest
 
@@ -145,3 +147,24 @@ def test_bad_requests_are_refused_with_names() -> None:
         reconcile([1.0, 2.0], [[1.0, 0.5], [0.0, 1.0]], lambda x: (line @ x, line))
     with pytest.raises(interstage.WrongArgument, match="finite"):
         reconcile([1.0, float("nan")], np.eye(2), lambda x: (line @ x, line))
+    with pytest.raises(interstage.WrongArgument, match="eigenvalue"):
+        reconcile([1.0, 2.0], -np.eye(2), lambda x: (line @ x, line))
+    for wrong in (3, (np.zeros(2), line), (np.zeros(0), np.zeros((0, 2)))):
+        with pytest.raises(interstage.WrongArgument, match="derivatives to 2 values"):
+            reconcile([1.0, 2.0], np.eye(2), lambda x, wrong=wrong: wrong)
+    with pytest.raises(interstage.Inconsistent, match="no numbers"):
+        reconcile([1.0, 2.0], np.eye(2), lambda x: (np.array([np.nan]), line))
+
+
+def test_what_never_settles_says_how_far_it_was() -> None:
+    """No x has x^2 = -0.5: the line through the readings leads back and forth."""
+
+    def never(x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        return np.array([x[0] ** 2 + 0.5]), np.array([[2.0 * x[0], 0.0]])
+
+    with pytest.raises(interstage.NotConverged, match="of its standard uncertainty") as told:
+        reconcile([0.1, 0.3], np.eye(2), never)
+    assert (told.value.solver, told.value.iterations) == ("reconciliation", 20)
+    assert told.value.residual > 1e-6
+    assert np.isnan(told.value.lower)
+    assert str(pickle.loads(pickle.dumps(told.value))) == str(told.value)
