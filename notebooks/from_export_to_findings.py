@@ -168,11 +168,14 @@ axes.figure.savefig(OUTPUT / "evidence.png", dpi=110)
 # %% [markdown]
 # ## What it cost
 #
-# Energy first, then money, with an interval: the tariff is an example.
+# Energy first, then money, with an interval: the tariff is an example. However many rows are summed, the
+# expected power itself wanders: the worst of five blocks of time that were held back from the fit is off by
+# about 1 %, so 1 % is taken for it.
 
 # %%
+print(f"worst block held back: {fit.worst_block:+.1%}")
 july = usable & (frame.index >= "2023-07-17") & (frame.index < "2023-08-13")
-cost = interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=july, drift=0.005)
+cost = interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=july, drift=0.01)
 print(cost)
 
 # %% [markdown]
