@@ -56,7 +56,7 @@ pub enum Error {
         unit: &'static str,
     },
     /// Arguments are fine one by one and contradict each other.
-    #[error("{arguments} contradict each other: {reason}")]
+    #[error("{arguments} {}: {reason}", contradict(arguments))]
     Inconsistent {
         /// Names of the arguments.
         arguments: &'static str,
@@ -89,7 +89,7 @@ pub enum Error {
         nearest: Vec<&'static str>,
     },
     /// A word is none of those that an argument knows.
-    #[error("unknown {argument} {}; it is one of {}", Given(value), options.join(", "))]
+    #[error("unknown {argument} {}; it is one of {}", Given(value), options.join(between(options)))]
     UnknownOption {
         /// Name of the argument.
         argument: &'static str,
@@ -240,6 +240,20 @@ impl fmt::Display for Given<'_> {
             None => write!(f, "{:?}", self.0),
         }
     }
+}
+
+/// What is said of one argument that contradicts itself, or of several that contradict each other.
+fn contradict(arguments: &str) -> &'static str {
+    if arguments.contains(" and ") || arguments.ends_with('s') {
+        "contradict each other"
+    } else {
+        "is contradictory"
+    }
+}
+
+/// What parts options: they may have commas themselves.
+fn between(options: &[String]) -> &'static str {
+    if options.iter().any(|option| option.contains(", ")) { "; " } else { ", " }
 }
 
 /// Prints near names as a sentence.

@@ -401,7 +401,7 @@ fn texts_that_are_no_arrangement_are_refused() {
     inconsistent(read("3 stages: tank@4"), "arrangement and stages", &["has 3", "feeds stage 4"]);
     inconsistent(
         read("1 stage: evaporator expander (efficiency 0.5), evaporator expander (efficiency 0.6)"),
-        "parts of the arrangement",
+        "arrangement",
         &["one evaporator expander at most"],
     );
     let no_unit = read("2 stages: closed@2 (approach 3)").unwrap_err().to_string();
@@ -411,7 +411,7 @@ fn texts_that_are_no_arrangement_are_refused() {
     assert!(matches!(read("2 stages: closed@2 (approach NaN K)"), Err(Error::NotFinite { .. })));
     inconsistent(
         read("2 stages: tank@2, closed@2 (approach 3 K)"),
-        "parts of the arrangement",
+        "arrangement",
         &["one economizer at a stage", "two"],
     );
     // An exchanger's effectiveness is the circuit's to refuse.

@@ -4,9 +4,9 @@
 use std::error::Error as StandardError;
 
 use interstage::{
-    Basis, Chiller, ChillerPoint, Circuit, Citation, Conditions, Cycle, Derivatives, DesignSheet, Duty,
-    Error, Exchanger, FlashTank, Interstage, InterstagePressures, Location, Phase, Point, Reference,
-    Refrigerant, Result, Saturation, Sensitivities, Size, Stage, State, WaterFlow,
+    Arrangement, Basis, Chiller, ChillerPoint, Circuit, Citation, Conditions, Cycle, Derivatives,
+    DesignSheet, Duty, Error, Exchanger, FlashTank, Interstage, InterstagePressures, Location, Phase, Point,
+    Reference, Refrigerant, Result, Saturation, Sensitivities, Size, Stage, State, WaterFlow,
 };
 
 /// Handles, machines and results can be shared between threads and kept for as long as needed. Checked by the compiler.
@@ -152,6 +152,12 @@ fn every_kind_has_a_message() {
                 .to_owned(),
         ),
         (
+            "Inconsistent",
+            "2 stages: tank@2, tank@2".parse::<Arrangement>().unwrap_err(),
+            "arrangement is contradictory: there is one economizer at a stage at most, and \"2 stages: tank@2, tank@2\" has two"
+                .to_owned(),
+        ),
+        (
             "NotConverged",
             Error::NotConverged {
                 solver: "saturation",
@@ -186,6 +192,16 @@ fn every_kind_has_a_message() {
             "unknown location \"stage_1\"; it is one of evaporator_inlet, evaporator_outlet, condenser_outlet, suction_exchanger_vapor, \
              suction_exchanger_liquid, hot_gas_bypass, motor_liquid, motor_vapor, stage_k_inlet, stage_k_outlet, stage_k_tank_inlet, \
              stage_k_tank_vapor, stage_k_tank_liquid, stage_k_cooled_liquid, stage_k_injection_inlet, stage_k_injection_outlet"
+                .to_owned(),
+        ),
+        (
+            "UnknownOption",
+            "tanks".parse::<Arrangement>().unwrap_err(),
+            // Semicolons between what has commas itself.
+            "unknown arrangement \"tanks\"; it is one of 3 stages: tank@3, tank@2; 2 stages: tank@2 (carryover 0.02, blowthrough \
+             0.005, expander 0.5); 2 stages: intercooled tank@2 (coil 3 K); 2 stages: closed@2 (approach 3 K, superheat 2 K, \
+             injection after); 2 stages: liquid injection@2; 1 stage: suction exchanger (effectiveness 0.3); 1 stage: evaporator \
+             expander (efficiency 0.5)"
                 .to_owned(),
         ),
         (

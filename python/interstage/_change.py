@@ -11,6 +11,7 @@ from interstage import _analysed, _core, _looks, _needed, _tables
 from interstage._change_model import CAUSES, _Model
 from interstage._charts_time import words
 from interstage._declaring import loop
+from interstage._instance import must_be
 from interstage._operation import Operation
 from interstage._progress import bar
 from interstage._water_loop import WaterLoop
@@ -220,6 +221,12 @@ def why_it_changed(
     >>> change.largest, round(sum(change.parts.values()))
     ('condenser UA', 10000)
     """
+    for argument, value, kind in (
+        ("circuit", circuit, _core.Circuit),
+        ("before", before, Operation),
+        ("after", after, Operation),
+    ):
+        must_be(argument, value, kind)
     if figure not in _UNITS:
         raise UnknownOption(
             f"figure must be one of {', '.join(_UNITS)}, got {figure!r}",

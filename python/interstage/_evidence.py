@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
@@ -253,10 +253,13 @@ def weigh_evidence(
     """
     unused, why = _condenser_kind(condenser)
     _analysed.refuse_below("clear", clear, 0.0, "-", above=True)
-    wrong = next((item for item in found if not isinstance(item, Departure)), None)
-    if wrong is not None:
+    given: Any = found
+    found = list(given) if isinstance(given, Iterable) else []
+    wrong = [item for item in found if not isinstance(item, Departure)]
+    wrong += [] if isinstance(given, Iterable) else [given]
+    if wrong:
         raise WrongArgument(
-            f"found must hold departures, as `departures` gives them, got {type(wrong).__name__}",
+            f"found must hold departures, as `departures` gives them, got {type(wrong[0]).__name__}",
             argument="found",
         )
     names = [item.figure for item in found]

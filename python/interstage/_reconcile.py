@@ -65,6 +65,14 @@ class ReconciledVector(Shown):
         )
 
 
+def _numbers(argument: str, given: Any) -> FloatArray:
+    try:
+        return np.asarray(given, dtype=np.float64)
+    except (TypeError, ValueError):
+        message = f"{argument} must be an array of numbers, got {type(given).__name__}"
+        raise WrongArgument(message, argument=argument) from None
+
+
 def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> ReconciledVector:
     """Find the values nearest to those read that meet balances.
 
@@ -102,8 +110,7 @@ def reconcile(values: Any, covariance: Any, constraints: _Constraints) -> Reconc
     >>> found.values.round(2).tolist(), round(found.statistic, 2), found.accepted
     ([10.2, 5.8, 4.4], 0.48, True)
     """
-    read = np.asarray(values, dtype=np.float64)
-    spread = np.asarray(covariance, dtype=np.float64)
+    read, spread = (_numbers(name, of) for name, of in (("values", values), ("covariance", covariance)))
     if read.ndim != 1 or not np.isfinite(read).all():
         raise WrongArgument(
             f"values must be a row of finite numbers, got {values!r}"[:300], argument="values"

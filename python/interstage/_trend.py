@@ -15,6 +15,7 @@ from interstage import _core
 from interstage._declared import barometer_column, barometer_of, declared, refuse_wrong_sign, to_si
 from interstage._declaring import loop, refuse_other_unit
 from interstage._frames import Container, table_columns
+from interstage._instance import must_be
 from interstage._progress import bar, blocks
 from interstage._shown import Shown
 from interstage._trend_result import GOOD, MISSING, OUT_OF_RANGE, RowFigures, TrendResult
@@ -146,6 +147,7 @@ class Trend(Shown):
         chilled_water: WaterLoop | None = None,
         condenser_water: WaterLoop | None = None,
     ) -> None:
+        must_be("circuit", circuit, _core.Circuit)
         options: dict[str, Any] = {
             "minimum_power": minimum_power,
             "drive_efficiency": drive_efficiency,

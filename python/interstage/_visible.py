@@ -13,6 +13,7 @@ from interstage._accuracy import COVERAGE, Accuracy, _scale
 from interstage._beside import UNITS, Beside, beside
 from interstage._departures import _OF_MEDIAN, DRIFT, Departure, _kind
 from interstage._evidence import _condenser_kind, weigh_evidence
+from interstage._instance import must_be
 from interstage._progress import bar
 from interstage._reconciliation import _BALANCES, Reconciliation, _nearest
 from interstage._shown import Shown
@@ -126,6 +127,7 @@ def smallest_visible(
     >>> [entry.reason.split(" and ")[0] for entry in seen if entry.figure == "condenser_ua"]
     ['needs condenser_water_entering']
     """
+    must_be("told", told, UncertainFigures)
     if against not in AGAINST:
         raise UnknownOption(
             f"against must be one of {', '.join(AGAINST)}, got {against!r}",
@@ -265,6 +267,8 @@ def added_readings(
         ``reading``, ``before`` and ``after`` (median half widths, SI), ``shrinks_to`` (their ratio) and
         ``by``; the most helpful first.
     """
+    must_be("uncertainty", uncertainty, Uncertainty)
+    must_be("candidates", candidates, Mapping)
     if not candidates:
         raise WrongArgument("candidates must name at least one reading", argument="candidates")
     told = uncertainty.analyse(table, figures=[figure], progress=False)

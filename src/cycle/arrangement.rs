@@ -213,7 +213,7 @@ impl<'a> Details<'a> {
 /// What stands twice in a text.
 fn twice(what: &str, text: &str) -> Error {
     Error::Inconsistent {
-        arguments: "parts of the arrangement",
+        arguments: "arrangement",
         reason: format!("there is one {what} at most, and {text:?} has two"),
     }
 }

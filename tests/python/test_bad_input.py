@@ -15,6 +15,17 @@ from hypothesis import strategies as st
 
 import interstage
 
+OPERATION = {
+    "capacity": 1.0e6,
+    "power": 190e3,
+    "chilled_water_leaving": 280.0,
+    "condenser_water_entering": 302.0,
+    "chilled_water_flow": 0.040,
+    "condenser_water_flow": 0.050,
+    "evaporating_temperature": 278.0,
+    "condensing_temperature": 309.5,
+}
+
 REFUSED = [
     True,
     np.True_,
@@ -311,3 +322,32 @@ def test_rows_are_whole_numbers_or_slices(r134a):
         states[::0]
     with pytest.raises(interstage.WrongArgument, match=r"only columns can be sliced, not the shape \(1, 3\)"):
         r134a.state(p=[[1e5, 2e5, 3e5]], T=300.0)[0:1]
+
+
+@pytest.mark.parametrize("value", [3, None, "x", [3], {"x": 3}, float("nan")], ids=repr)
+def test_what_is_of_another_class_is_refused_by_name(circuit, value):
+    operation = interstage.Operation(**OPERATION)
+    for call, argument in (
+        (lambda: interstage.Trend(value, {}), "circuit"),
+        (lambda: interstage.smallest_visible(value), "told"),
+        (lambda: interstage.added_readings(value, None, "cop", {}), "uncertainty"),
+        (lambda: interstage.weigh_evidence(value), "found"),
+        (lambda: interstage.why_it_changed(value, operation, operation), "circuit"),
+        (lambda: interstage.why_it_changed(circuit, value, operation), "before"),
+        (lambda: interstage.why_it_changed(circuit, operation, value), "after"),
+        (lambda: interstage.reconcile(value, [[1.0]], None), "values"),
+        (lambda: interstage.check_directions(value), "quality"),
+        (lambda: interstage.Diagram(value), "refrigerant"),
+        (
+            lambda: interstage.sweep_pressures(
+                value, evaporating_temperature=280, condensing_temperature=300
+            ),
+            "circuit",
+        ),
+    ):
+        if argument == "values" and value == [3]:
+            continue
+        with pytest.raises(interstage.WrongArgument) as refused:
+            call()
+        assert refused.value.argument == argument
+        assert argument in str(refused.value)
