@@ -1,6 +1,7 @@
 """The invented year: its fouling and its failed vent are found with dates and cost, and nothing else."""
 
 import sys
+import types
 from pathlib import Path
 
 import numpy as np
@@ -40,39 +41,31 @@ FIGURES = (
     "heat_balance",
     "stage_2_tank_pressure_exponent",
 )
-
-
-class Surface:
-    """A baseline of one figure, quadratic in load and tower water."""
-
-    def __init__(self, figure: str, frame: pd.DataFrame) -> None:
-        actual = frame.filter(regex=rf"^{figure} \[").iloc[:, 0].to_numpy()
-        terms = self.terms(frame)
-        known = np.isfinite(actual) & np.isfinite(terms).all(axis=1)
-        self.factors = np.linalg.lstsq(terms[known], actual[known], rcond=None)[0]
-        self.half = 1.96 * float(np.std(actual[known] - terms[known] @ self.factors))
-
-    @staticmethod
-    def terms(frame: pd.DataFrame) -> np.ndarray:
-        load = frame["capacity [W]"] / 2.2e6
-        tower = (frame["condenser_water_entering [K]"] - 297.0) / 5.0
-        chilled = frame["chilled_water_leaving [K]"] - 280.0
-        return np.column_stack([np.ones(len(frame)), load, tower, load**2, load * tower, tower**2, chilled])
-
-    def predict(self, frame: pd.DataFrame) -> tuple[np.ndarray, np.ndarray]:
-        return self.terms(frame) @ self.factors, np.full(len(frame), self.half)
+#: The set-point of the chilled water never changed.
+DRIVERS = ("capacity", "condenser_water_entering")
 
 
 @pytest.fixture(scope="module")
-def year() -> tuple[pd.DataFrame, pd.Series, dict[str, Surface]]:
-    """Figures of the year, rows that count, and baselines of the weeks after the tubes were cleaned."""
+def plant() -> types.SimpleNamespace:
+    """The invented machine, and its year as the logger wrote it and as it was."""
     sys.path.insert(0, str(NOTEBOOKS))
     try:
+        import invented_machine
         import invented_plant
     finally:
         sys.path.remove(str(NOTEBOOKS))
-    rows = pd.DataFrame(invented_plant.generate().export).set_index("time").asfreq("5min")
-    unit = {name: facts[0] for name, facts in invented_plant.SENSORS.items()}
+    year = invented_plant.generate()
+    truth = pd.DataFrame(year.truth).set_index("time")
+    return types.SimpleNamespace(
+        machine=invented_machine.Machine(), sensors=invented_plant.SENSORS, export=year.export, truth=truth
+    )
+
+
+@pytest.fixture(scope="module")
+def year(plant) -> tuple[pd.DataFrame, pd.Series, pd.Series, dict[str, interstage.Baseline]]:
+    """Figures of the year, rows that count, those after the tubes were cleaned, and baselines of these."""
+    rows = pd.DataFrame(plant.export).set_index("time").asfreq("5min")
+    unit = {name: facts[0] for name, facts in plant.sensors.items()}
     circuit = interstage.Circuit(
         interstage.Refrigerant("R-1233zd(E)"),
         stages=[interstage.Stage(polytropic_efficiency=0.80)] * 2,
@@ -90,11 +83,15 @@ def year() -> tuple[pd.DataFrame, pd.Series, dict[str, Surface]]:
     # The thermometer of the leaving condenser water stands still on these days.
     steady &= ~((frame.index >= "2023-05-08") & (frame.index < "2023-05-29"))
     clean = steady & (frame.index >= "2023-08-16") & (frame.index < "2023-11-01")
-    return frame, steady, {figure: Surface(figure, frame[clean]) for figure in (*FIGURES, "power")}
+    baselines = {
+        figure: interstage.Baseline.fit(frame, figure, where=clean, drivers=DRIVERS)
+        for figure in (*FIGURES, "power")
+    }
+    return frame, steady, clean, baselines
 
 
 def test_fouling_and_the_failed_vent_are_found_and_nothing_else(year) -> None:
-    frame, steady, baselines = year
+    frame, steady, _, baselines = year
     findings = interstage.evidence_over_time(
         frame,
         {figure: baselines[figure] for figure in FIGURES},
@@ -105,23 +102,28 @@ def test_fouling_and_the_failed_vent_are_found_and_nothing_else(year) -> None:
         tank=True,
     )
     faults = findings.faults()
-    assert list(faults["fault"]) == ["blocked tank vent", "condenser fouling"]
-    vent, fouling = (row for _, row in faults.iterrows())
-    # Blocked from Monday 10 to Sunday 16 July.
+    table = findings.table()
+    named = table[table["verdict"] != "cannot tell"]
+    assert list(zip(named["period"].dt.strftime("%m-%d"), named["verdict"], strict=True)) == [
+        # Fouling grows all the year until the tubes are cleaned on 15 August. It is named in the weeks in
+        # which the condensing temperature departs too; in others, conductance and approach alone do.
+        ("06-26", "condenser fouling"),
+        # Blocked from Monday 10 to Sunday 16 July.
+        ("07-10", "blocked tank vent"),
+        ("07-24", "condenser fouling"),
+        ("07-31", "condenser fouling"),
+        ("08-07", "condenser fouling"),
+    ]
+    vent = faults[faults["fault"] == "blocked tank vent"].iloc[0]
     assert vent["first row"].date() == pd.Timestamp("2023-07-10").date()
     assert vent["last row"].date() == pd.Timestamp("2023-07-16").date()
-    # Fouling grows all the year until the tubes are cleaned on 15 August. It is named in the three weeks in
-    # which the condensing temperature departs too; in three before, conductance and approach alone do.
-    assert fouling["first row"].date() == pd.Timestamp("2023-07-24").date()
-    assert pd.Timestamp("2023-08-01") < fouling["last row"] < pd.Timestamp("2023-08-16")
-    assert fouling["periods"] == 3
-    table = findings.table()
+    assert faults["last row"].max() < pd.Timestamp("2023-08-16")
+    assert list(faults["periods"]) == [1, 1, 3]
     alone = table["reason"].str.startswith("condenser fouling fits best") & (
         table["verdict"] == "cannot tell"
     )
-    assert list(table.loc[alone, "period"].dt.strftime("%m-%d")) == ["06-26", "07-03", "07-17"]
+    assert list(table.loc[alone, "period"].dt.strftime("%m-%d")) == ["07-03", "07-17"]
     assert "name a fault" in findings._repr_html_()
-    assert (table["verdict"] == "cannot tell").sum() == len(table) - fouling["periods"] - 1
 
 
 def test_stretches_are_kept_apart_and_rows_without_a_time_are_counted() -> None:
@@ -153,21 +155,38 @@ def test_stretches_are_kept_apart_and_rows_without_a_time_are_counted() -> None:
     assert "1 rows belong to no period" in repr(found)
 
 
-def test_what_the_fouling_costs_is_an_interval(year) -> None:
-    frame, steady, baselines = year
+def test_what_the_fouling_costs_is_an_interval_that_holds_the_truth(plant, year) -> None:
+    frame, steady, clean, baselines = year
     july = steady & (frame.index >= "2023-07-17") & (frame.index < "2023-08-13")
-    cost = interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=july, drift=0.005)
+    # The expected power wanders: the worst block of time held back from the fit is about 1 % off.
+    assert 0.005 < abs(baselines["power"].quality.worst_block) < 0.015
+    cost = interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=july, drift=0.01)
     print(cost)
     assert cost.clear
     assert cost.cost == pytest.approx(0.12 * cost.energy)
-    assert 0.0 < cost.energy < 0.1 * cost.expected_energy
+    # What was put in: the same machine at the same conditions with tubes as foul as in the weeks of the fit.
+    told = july & baselines["power"].compare(frame)["residual"].notna() & plant.truth["running"]
+    was = plant.truth[told]
+    flow = was["capacity"] / (4190.0 * (was["chilled_entering"] - was["chilled_leaving"]))
+    at = [was["capacity"], was["chilled_leaving"], flow, was["tower_entering"]]
+    reference = plant.truth.loc[clean & plant.truth["running"], "condenser_fouling"].mean()
+    foul, less = (
+        plant.machine.run(*(column.to_numpy() for column in at), fouling)["compression_power"]
+        for fouling in (was["condenser_fouling"].to_numpy(), np.full(len(was), reference))
+    )
+    assert np.allclose(foul, was["compression_power"], rtol=1e-3)
+    share = (was["power"] / was["compression_power"]).mean()
+    true = float((foul - less).sum()) * share / 12.0 / 1e3  # kWh of five minutes
+    print(f"put in: {true:.0f} kWh")
+    assert true > 0.5 * cost.energy_interval
+    assert abs(cost.energy - true) < cost.energy_interval
     # Against what the clean machine took where it was fitted: nothing beyond its interval.
     after = steady & (frame.index >= "2023-09-01") & (frame.index < "2023-10-01")
     assert not interstage.shortfall(frame, baselines["power"], tariff=0.12, block="D", where=after).clear
 
 
 def test_why_kw_per_ton_changed(year) -> None:
-    frame, steady, _ = year
+    frame, steady, *_ = year
     circuit = interstage.Circuit(
         interstage.Refrigerant("R-1233zd(E)"),
         stages=[interstage.Stage(polytropic_efficiency=0.80)] * 2,
@@ -201,7 +220,7 @@ def test_why_kw_per_ton_changed(year) -> None:
 
 
 def test_progress_and_bad_input(year, monkeypatch, capsys) -> None:
-    frame, _, baselines = year
+    frame, _, _, baselines = year
     line = {"condenser_ua": baselines["condenser_ua"]}
     part = frame["2023-07-01":"2023-07-10"]
     with pytest.raises(interstage.WrongArgument, match="step of time"):
