@@ -16,7 +16,7 @@ from interstage import _charts_trend, _core, _needed
 from interstage._analysed import pandas_frame, rows_chosen, values
 from interstage._baseline_fit import BaselineFit, assembled, refuse_poor, regression_of, terms_of
 from interstage._quantities import quantity
-from interstage._shown import Shown
+from interstage._shown import Shown, tables_of
 from interstage.errors import InterstageError, UnknownOption, WrongArgument
 
 __all__ = ["Baseline", "BaselineFit", "Prediction"]
@@ -36,7 +36,7 @@ class Prediction(NamedTuple):
     half_width: Any
 
     def _repr_html_(self) -> str:
-        return Shown._repr_html_(self)  # type: ignore[arg-type]
+        return "".join(one.html() for one in tables_of(self))
 
     def __repr__(self) -> str:
         if isinstance(self.expected, float):

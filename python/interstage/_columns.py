@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _tables
+from interstage._shown import Tabular
 from interstage.errors import WrongArgument
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ _C = TypeVar("_C", bound="Columns")
 OK = 0
 
 
-class Columns:
+class Columns(Tabular):
     """Columns of one length that do not change, with a status for each row."""
 
     __slots__ = ("_columns", "_container", "_status")
@@ -109,10 +110,10 @@ class Columns:
         rows = f"{shape[0]} rows" if len(shape) == 1 else f"shape {shape}"
         return rows if not bad else f"{rows}, {bad} without result"
 
-    def _repr_html_(self) -> str:
+    def _as_tables(self) -> list[_tables.Table]:
         columns = _tables.columns_for(self._table(), "SI")
         labels = self._container.index if len(self._container.shape) == 1 else None
-        return _tables.rows_html(_tables.some_rows(columns, labels), self._counts())
+        return [_tables.table(_tables.some_rows(columns, labels), self._counts())]
 
     def _table(self) -> dict[str, npt.NDArray[Any]]:
         """Flat columns for tables, with units in their names."""

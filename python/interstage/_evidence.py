@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import _COVERAGE, Departure
-from interstage._shown import Shown
+from interstage._shown import Shown, Tabular
 from interstage._signatures import GROUPS, RESTS_ON, SIGNATURES, UNUSED, Signature
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -62,7 +62,7 @@ class Suspicion(Shown):
 
 
 @dataclass(frozen=True)
-class Evidence:
+class Evidence(Tabular):
     """What the departures of a period say about faults. Made by `weigh_evidence`.
 
     Attributes
@@ -141,9 +141,9 @@ class Evidence:
         """
         return _charts_evidence.evidence_bars(self, most, ax)
 
-    def _repr_html_(self) -> str:
+    def _as_tables(self) -> list[_tables.Table]:
         columns = {name: column[:5] for name, column in self._columns().items()}
-        return _tables.rows_html(columns, f"{self.verdict}: {self.reason}")
+        return [_tables.table(columns, f"{self.verdict}: {self.reason}")]
 
     def __repr__(self) -> str:
         return f"Evidence({self.verdict!r}: {self.reason})"

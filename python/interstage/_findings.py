@@ -12,13 +12,14 @@ from interstage import _analysed, _charts_evidence, _needed, _tables
 from interstage._departures import Expectation, departures
 from interstage._evidence import Evidence, weigh_evidence
 from interstage._progress import bar
+from interstage._shown import Tabular
 
 if TYPE_CHECKING:
     from interstage._evidence import _Condenser
 
 
 @dataclass(frozen=True)
-class Findings:
+class Findings(Tabular):
     """Evidence of one period after the other. Made by `evidence_over_time`.
 
     Attributes
@@ -90,11 +91,11 @@ class Findings:
         """
         return _charts_evidence.findings_over_time(self, ax)
 
-    def _repr_html_(self) -> str:
+    def _as_tables(self) -> list[_tables.Table]:
         columns = self._columns()
         named = [place for place, verdict in enumerate(columns["verdict"]) if verdict != "cannot tell"]
         shown = {name: [column[place] for place in named] for name, column in columns.items()}
-        return _tables.rows_html(shown, f"{len(named)} of {len(self)} periods name a fault{self._lost()}")
+        return [_tables.table(shown, f"{len(named)} of {len(self)} periods name a fault{self._lost()}")]
 
     def __repr__(self) -> str:
         named = sorted({item.verdict for item in self.evidence} - {"cannot tell"})

@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from interstage import _charts_cycle, _core, _needed, _tables
 from interstage._arrays import numbers
+from interstage._shown import Tabular
 from interstage._study_rows import need_circuit
 from interstage.errors import Inconsistent, InterstageError, OutOfRange
 
@@ -22,7 +23,7 @@ RULES = ("equal ratio", "equal temperature step", "equal head")
 
 
 @dataclass(frozen=True, eq=False)
-class PressureSweep:
+class PressureSweep(Tabular):
     """COP over each interstage pressure while the others stay at their optimum. Made by `sweep_pressures`.
 
     Attributes
@@ -120,7 +121,7 @@ class PressureSweep:
         """
         return _charts_cycle.pressure_curve(self, units, ax)
 
-    def _repr_html_(self) -> str:
+    def _as_tables(self) -> list[_tables.Table]:
         rules = {"best COP": (self.best_exponents, self.best_cop), **self.rules}
         columns: dict[str, list[Any]] = {
             "rule": list(rules),
@@ -129,7 +130,7 @@ class PressureSweep:
             ],
             "cop [-]": [cop for _, cop in rules.values()],
         }
-        return _tables.rows_html(columns, f"{self.circuit.refrigerant.name}, {self.circuit.arrangement}")
+        return [_tables.table(columns, f"{self.circuit.refrigerant.name}, {self.circuit.arrangement}")]
 
     def __repr__(self) -> str:
         at = ", ".join(f"{each:.3f}" for each in self.best_exponents)

@@ -14,6 +14,7 @@ import numpy as np
 
 from interstage import _charts_study, _needed, _tables
 from interstage._bases import AT_SIZE, VOLUME, WATER
+from interstage._shown import Tabular
 
 #: Basis of a comparison -> the figure by which circuits are ranked on it. Size does not matter to the COP of
 #: fixed efficiencies: of equal inlet volumes the capacity is what they differ in.
@@ -26,7 +27,7 @@ _CAUTION = "estimates for analysis and teaching, never a protection"
 
 
 @dataclass(frozen=True, eq=False)
-class Study:
+class Study(Tabular):
     """Results of several circuits as a tidy table, with what was held constant and whom to cite.
 
     Made by `compare`, `grid` and `what_if`.
@@ -309,10 +310,13 @@ class Study:
             + "</ul></details>"
             for what, lines in texts.items()
         )
+        return super()._repr_html_() + lists
+
+    def _as_tables(self) -> list[_tables.Table]:
         shown = self.table.head(_tables.MOST_ROWS)
         columns = {name: shown[name].tolist() for name in shown.columns if not shown[name].isna().all()}
         caption = f"{'; '.join(self.basis)}: {len(self.table)} rows, interstage {self.version}"
-        return _tables.rows_html(columns, caption) + lists
+        return [_tables.table(columns, caption)]
 
 
 def _joined(papers: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from interstage import _analysed, _charts_trend, _needed, _tables, units
 from interstage._declared import SYSTEMS
+from interstage._shown import Tabular
 from interstage.errors import UnknownOption, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
@@ -26,7 +27,7 @@ _WAYS = ("month", "load", "lift")
 _OFF = 8  # the remark that the machine is off
 
 
-class Summary:
+class Summary(Tabular):
     """Energy, cooling and hours of groups of rows, and their ratios. Made by `summarize`.
 
     Attributes
@@ -150,11 +151,11 @@ class Summary:
         """Write the table to a Parquet file; needs pyarrow."""
         self.table(units=units).to_parquet(path, index=False)
 
-    def _repr_html_(self) -> str:
+    def _as_tables(self) -> list[_tables.Table]:
         columns = self._shown("SI")
         whole = self._shown("SI", whole=True)
         both = {name: [*column, *whole[name]] for name, column in columns.items()}
-        return _tables.rows_html(both, f"by {', '.join(self.by)}; sums first, then their ratios")
+        return [_tables.table(both, f"by {', '.join(self.by)}; sums first, then their ratios")]
 
     def __repr__(self) -> str:
         whole = self._shown("SI", whole=True)

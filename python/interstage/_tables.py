@@ -7,6 +7,7 @@ import math
 import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 import numpy as np
@@ -249,31 +250,46 @@ class Table:
     def text(self) -> str:
         """Write the table as lines of text that fit a terminal, wide ones in several parts."""
         lines = fold(self.caption, WIDTH) if self.caption else []
-        units = any(name.endswith("]") for name in self.columns)
-        blocks = []
-        for (name, cells), numbers in zip(self.columns.items(), self._aligned(), strict=True):
-            head = [name]
-            if units:
-                # The unit below the name: columns are narrower.
-                words, _, unit = name.rpartition(" [")
-                head = [words, f"[{unit}"] if words and name.endswith("]") else [name, ""]
-            column = [*head, *cells]
-            width = max(map(len, column))
-            blocks.append([cell.rjust(width) if numbers else cell.ljust(width) for cell in column])
-        while blocks:
-            first, rest = blocks[0], blocks[1:]
-            taken, width = 0, len(first[0])
-            while taken < len(rest) and (taken == 0 or width + 2 + len(rest[taken][0]) <= WIDTH):
-                width += 2 + len(rest[taken][0])
+        left = [
+            _block(name, cells, numbers, any(name.endswith("]") for name in self.columns))
+            for (name, cells), numbers in zip(self.columns.items(), self._aligned(), strict=True)
+        ]
+        while left:
+            first, rest = left[0], left[1:]
+            taken, width = 0, len(first[0][0])
+            while taken < len(rest) and (taken == 0 or width + 2 + len(rest[taken][0][0]) <= WIDTH):
+                width += 2 + len(rest[taken][0][0])
                 taken += 1
-            lines += ["  ".join(row).rstrip() for row in zip(first, *rest[:taken], strict=True)]
-            blocks = [first, *rest[taken:]] if taken < len(rest) else []
-            lines += [""] if blocks else []
+            for row in zip(first, *rest[:taken], strict=True):
+                empty = [" " * len(cell[0]) for cell in row]
+                padded = (
+                    "  ".join(part or blank for part, blank in zip(line, empty, strict=True)).rstrip()
+                    for line in zip_longest(*row, fillvalue="")
+                )
+                # No line of units where no column here has one.
+                lines += [line for line in padded if line]
+            left = [first, *rest[taken:]] if taken < len(rest) else []
+            lines += [""] if left else []
         return "\n".join([*lines, *(fold(self.note, WIDTH) if self.note else [])])
 
 
 #: Columns of a terminal.
 WIDTH = 110
+
+#: Letters of a cell that stand in one line of a terminal.
+_CELL = 48
+
+
+def _block(name: str, cells: list[str], numbers: bool, units: bool) -> list[list[str]]:
+    """Head and cells of a column, as wide as the widest: the lines of each."""
+    head = [name]
+    if units:
+        # The unit below the name: columns are narrower.
+        words, _, unit = name.rpartition(" [")
+        head = [words, f"[{unit}"] if words and name.endswith("]") else [name, ""]
+    column = [head, *(fold(cell, _CELL) if len(cell) > _CELL else [cell] for cell in cells)]
+    width = max(len(line) for cell in column for line in cell)
+    return [[line.rjust(width) if numbers else line.ljust(width) for line in cell] for cell in column]
 
 
 def fold(text: str, width: int) -> list[str]:

@@ -13,7 +13,8 @@ import pytest
 
 import interstage
 from interstage import _display_faults, _display_trends
-from interstage._shown import Shown
+from interstage._shown import Shown, Tabular
+from interstage._tables import Table
 
 CLASSES = {
     name: value
@@ -211,6 +212,34 @@ def test_texts_are_escaped_and_long_lists_end():
     ((_, rows),) = tables(many)
     assert len(rows) == 10
     assert "2 more were tried." in many._repr_html_()
+
+
+@pytest.mark.parametrize("name", sorted(name for name, cls in CLASSES.items() if issubclass(cls, Tabular)))
+def test_printed_is_what_notebooks_show(name, values):
+    for value in values[name]:
+        if type(value).__str__ is not Tabular.__str__:
+            continue
+        text = str(value)
+        assert not re.search(r"\n\n\n|\bnan\b|None", text)
+        # Lines of a terminal, but where one cell and what names its row are longer.
+        assert max(map(len, text.split("\n"))) <= 130
+        words = "".join(text.split())
+        for _, rows in tables(value):
+            for cell in (cell for row in rows for cell in row):
+                assert all(word in words for word in cell.split())
+
+
+def test_long_cells_take_several_lines():
+    long = Table("caption", {"name": ["a", "b"], "why [K]": ["word " * 20, ""], "x": ["1", "22"]})
+    assert long.text().split("\n") == [
+        "caption",
+        "name  why                                            x",
+        "      [K]",
+        "a     word word word word word word word word word   1",
+        "      word word word word word word word word word",
+        "      word word",
+        "b                                                   22",
+    ]
 
 
 def test_lists_of_results_are_one_table(values):
