@@ -57,7 +57,9 @@ def pandas_frame(argument: str, frame: Any) -> Any:
 
 
 def refuse_below(argument: str, value: float, minimum: float, unit: str, *, above: bool = False) -> None:
-    """Refuse a number below a limit, or at it where it must be above."""
+    """Refuse a number below a limit, or at it where it must be above, and what is no number."""
+    if isinstance(value, (bool, np.bool_)) or not isinstance(value, (int, float, np.number)):
+        raise WrongArgument(f"{argument} must be a number, got {value!r}", argument=argument)
     if value > minimum or (value == minimum and not above):
         return
     limit = f"above {minimum:g}" if above else f"at least {minimum:g}"
@@ -102,6 +104,8 @@ def values(frame: Any, quantity: str) -> FloatArray:
             argument="frame",
         )
     try:
+        if np.issubdtype(getattr(frame[found[0]].dtype, "type", object), np.complexfloating):
+            raise TypeError
         numbers: FloatArray = frame[found[0]].to_numpy(dtype=np.float64, na_value=np.nan)
     except (TypeError, ValueError):
         raise WrongArgument(

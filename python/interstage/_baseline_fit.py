@@ -134,6 +134,9 @@ def assembled(
         _refuse("the form has no power at some of them")
     squares = float(residual @ residual)
     level = float(np.abs(y.mean()))
+    if level == 0.0:
+        _refuse(f"{figure} is zero in the mean, and errors are told per mean")
+    total = float(((y - y.mean()) ** 2).sum())
     lag = float(residual[1:] @ residual[:-1] / squares) if squares > 0.0 else 0.0
     lag = min(max(lag, 0.0), 0.999)
     # Rows that lean on each other, by the first-order correlation, as in ASHRAE Guideline 14 (from memory).
@@ -143,7 +146,8 @@ def assembled(
         coefficients=terms,
         cv_rmse=float(np.sqrt(squares / (count - terms)) / level),
         nmbe=float(residual.sum() / (count - terms) / level),
-        r_squared=float(1.0 - squares / ((y - y.mean()) ** 2).sum()),
+        # What does not vary leaves nothing to explain.
+        r_squared=1.0 - squares / total if total > (1e-9 * level) ** 2 * count else 0.0,
         autocorrelation=lag,
         effective_rows=float(effective),
         **_held_back(kind, drivers, x, y, blocks, level),

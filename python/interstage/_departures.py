@@ -139,10 +139,23 @@ def departures(
     list of Departure
         Notebooks show it as a table.
         In the order of the baselines; figures without a single comparable row are left out.
+
+    Raises
+    ------
+    UnknownOption
+        If a figure, of the baselines or of the drift, tells no fault.
+    WrongArgument
+        If a baseline tells another figure, or not one value a row, or an argument is of a wrong kind.
     """
     frame = _analysed.pandas_frame("frame", frame)
     chosen = _analysed.rows_chosen("where", frame, where)
     labels = _analysed.block_labels(frame, block)
+    amounts = refuse_drift(drift)
+    if not isinstance(baselines, Mapping):
+        raise WrongArgument(
+            f"baselines must be a mapping of figure to baseline, got {type(baselines).__name__}",
+            argument="baselines",
+        )
     found = _Departures()
     for figure, baseline in baselines.items():
         kind = _kind(figure)
@@ -164,9 +177,7 @@ def departures(
         level = float(expected[usable].mean())
         kind_of, amount = DRIFT[kind]
         wander = amount * abs(level) if kind_of == "fraction" else amount
-        if drift is not None and figure in drift:
-            wander = float(drift[figure])
-            _analysed.refuse_below(f"drift of {figure}", wander, 0.0, "SI")
+        wander = amounts.get(figure, wander)
         noise = float(np.sqrt((half[usable] ** 2).mean())) / _COVERAGE
         spread = math.hypot(_OF_MEDIAN * noise / math.sqrt(blocks), wander)
         rows = np.flatnonzero(usable)
@@ -188,12 +199,32 @@ def departures(
     return found
 
 
+def refuse_drift(drift: Mapping[str, float] | None) -> dict[str, float]:
+    """Refuse drifts of figures that tell no fault, and such as are no amounts; none is an empty mapping."""
+    given = {} if drift is None else dict(drift)
+    for figure, amount in given.items():
+        if _kind(figure) not in DRIFT:
+            raise UnknownOption(
+                f"drift: no fault is told by {figure!r}; figures are {', '.join(DRIFT)}",
+                argument="drift",
+                value=str(figure),
+                options=tuple(DRIFT),
+            )
+        _analysed.refuse_below(f"drift of {figure}", amount, 0.0, "SI")
+    return {figure: float(amount) for figure, amount in given.items()}
+
+
 def _predicted(figure: str, baseline: Expectation, frame: Any) -> tuple[FloatArray, FloatArray]:
     """Expected values and half widths of a baseline, checked."""
     if not hasattr(baseline, "predict"):
         raise WrongArgument(
             f"the baseline of {figure} must have predict(frame), got {type(baseline).__name__}",
             argument="baselines",
+        )
+    own = getattr(baseline, "figure", figure)
+    if own != figure:
+        raise WrongArgument(
+            f"the baseline of {figure} must tell {figure}, got one of {own}", argument="baselines"
         )
     predicted = baseline.predict(frame)
     try:
@@ -203,5 +234,11 @@ def _predicted(figure: str, baseline: Expectation, frame: Any) -> tuple[FloatArr
             f"the baseline of {figure} must predict (expected, interval), got {type(predicted).__name__}",
             argument="baselines",
         ) from None
+    for part in (expected, half):
+        if part.shape not in ((), (len(frame),)):
+            raise WrongArgument(
+                f"the baseline of {figure} must predict one value a row ({len(frame)}), got {part.shape}",
+                argument="baselines",
+            )
     expected, half = (np.broadcast_to(part, (len(frame),)) for part in (expected, half))
     return expected, half

@@ -222,7 +222,10 @@ def summarize(
     """
     pandas = _needed.pandas()
     frame = _analysed.pandas_frame("frame", frame)
-    ways = (by,) if isinstance(by, str) else tuple(by)
+    try:
+        ways = (by,) if isinstance(by, str) else tuple(by)
+    except TypeError:
+        ways = ()
     if not ways or len(set(ways)) != len(ways):
         raise WrongArgument(f"by must name at least one way, each once, got {by!r}", argument="by")
     for name, value, unit in (
@@ -293,7 +296,10 @@ def _labels(frame: Any, way: str, edges: Sequence[float] | None) -> Any:
             raise WrongArgument(
                 f"by={way!r} needs {way}_edges: the limits of its groups, {unit}", argument=f"{way}_edges"
             )
-        limits = np.asarray(edges, dtype=np.float64)
+        try:
+            limits = np.asarray(edges, dtype=np.float64)
+        except (TypeError, ValueError):
+            limits = np.empty(0)
         if limits.ndim != 1 or len(limits) < 2 or not (np.diff(limits) > 0.0).all():
             raise WrongArgument(
                 f"{way}_edges must be at least two increasing numbers", argument=f"{way}_edges"

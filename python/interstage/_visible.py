@@ -10,8 +10,9 @@ import numpy as np
 
 from interstage import _core, _needed
 from interstage._accuracy import COVERAGE, Accuracy, _scale
+from interstage._analysed import refuse_below
 from interstage._beside import UNITS, Beside, beside
-from interstage._departures import _OF_MEDIAN, DRIFT, Departure, _kind
+from interstage._departures import _OF_MEDIAN, DRIFT, Departure, _kind, refuse_drift
 from interstage._evidence import _condenser_kind, weigh_evidence
 from interstage._instance import must_be
 from interstage._progress import bar
@@ -135,13 +136,9 @@ def smallest_visible(
             value=str(against),
             options=AGAINST,
         )
-    if independent_rows is not None and not independent_rows >= 1.0:
-        reason = f"{independent_rows!r} is below 1"
-        raise Inconsistent(
-            f"independent_rows must be a number of rows: {reason}",
-            arguments="independent_rows",
-            reason=reason,
-        )
+    if independent_rows is not None:
+        refuse_below("independent_rows", independent_rows, 1.0, "rows")
+    amounts = refuse_drift(drift)
     unused, why = _condenser_kind(condenser)
     known = told.result.figures
     found = []
@@ -155,7 +152,7 @@ def smallest_visible(
                     found.append(Visible(signature.fault, name, sign, None, None, _unit(told, name), "", why))
                     continue
                 found.append(
-                    _visible(told, signature.fault, name, sign, rows, independent_rows, against, drift)
+                    _visible(told, signature.fault, name, sign, rows, independent_rows, against, amounts)
                 )
     blind = {one.figure for one in found if one.smallest is None}
     told_of = {name for name in told.figures if _kind(name) in DRIFT and name not in blind}
@@ -188,7 +185,7 @@ def _visible(
     rows: Any,
     independent_rows: float | None,
     against: str,
-    drift: Mapping[str, float] | None,
+    drift: Mapping[str, float],
 ) -> Visible:
     unit = _unit(told, figure)
     other: Beside | None = None
@@ -209,8 +206,7 @@ def _visible(
     wander = amount * abs(mean.value) if kind_of == "fraction" else amount
     if other is not None and other.wander is not None:
         wander = other.wander * abs(mean.value)
-    if drift is not None and figure in drift:
-        wander = float(drift[figure])
+    wander = drift.get(figure, wander)
     # `departures` takes medians, which scatter more than means.
     random = _OF_MEDIAN * mean.random / COVERAGE * np.sqrt(mean.rows / (independent_rows or mean.rows))
     # Of the two means that are compared one is the baseline's, over many more rows.

@@ -214,6 +214,15 @@ def test_what_carries_no_baseline_is_refused_in_words() -> None:
     table = frame()
     with pytest.raises(interstage.Inconsistent, match="20 rows are usable, 50 are needed"):
         Baseline.fit(table.iloc[:20])
+    for nothing in (0.0, 0.0 * table["power [W]"]):
+        with pytest.raises(interstage.Inconsistent, match="power is zero in the mean"):
+            Baseline.fit(table.assign(**{"power [W]": nothing}))
+    # A figure that never varies is told exactly, and the file of it is JSON.
+    flat = Baseline.fit(table.assign(**{"power [W]": 5e4}))
+    assert flat.quality.r_squared == 0.0
+    assert Baseline.from_json(flat.to_json()) == flat
+    with pytest.raises(interstage.WrongArgument, match="complex"):
+        Baseline.fit(table.assign(**{"power [W]": 1j}))
     still = table.copy()
     still["chilled_water_leaving [K]"] = 280.0
     with pytest.raises(interstage.Inconsistent, match="chilled_water_leaving does not vary"):

@@ -292,6 +292,13 @@ def test_nothing_to_compare_is_no_verdict(baselines) -> None:
     assert interstage.departures(frame, line, block="D", where=np.zeros(24, bool)) == []
 
 
+class Short:
+    """Tells three rows, whatever it is asked for."""
+
+    def predict(self, frame):
+        return np.ones(3), np.ones(3)
+
+
 def test_bad_input_is_refused(baselines) -> None:
     frame = analysed(export(days=1))
     line = {"condenser_ua": baselines["condenser_ua"]}
@@ -322,6 +329,14 @@ def test_bad_input_is_refused(baselines) -> None:
         weigh_evidence([], clear=0.0)
     with pytest.raises(interstage.OutOfRange, match="drift of condenser_ua"):
         interstage.departures(frame, line, block="D", drift={"condenser_ua": -1.0})
+    with pytest.raises(interstage.WrongArgument, match="drift of condenser_ua must be a number"):
+        interstage.departures(frame, line, block="D", drift={"condenser_ua": "much"})
+    with pytest.raises(interstage.UnknownOption, match="drift: no fault is told by 'condenser_au'"):
+        interstage.departures(frame, line, block="D", drift={"condenser_au": 1.0})
+    with pytest.raises(interstage.WrongArgument, match="baselines must be a mapping"):
+        interstage.departures(frame, list(line.values()), block="D")
+    with pytest.raises(interstage.WrongArgument, match="must predict one value a row"):
+        interstage.departures(frame, {"condenser_ua": Short()}, block="D")
     with pytest.raises(interstage.Inconsistent, match="twice"):
         weigh_evidence([moved("subcooling", 1.0)] * 2)
 
@@ -485,6 +500,15 @@ class Test_shortfall:
             interstage.shortfall(frame, self.Steady(), tariff=[0.1, 0.2], block="6h")
         with pytest.raises(interstage.WrongArgument, match="give hours="):
             interstage.shortfall(frame.reset_index(), self.Steady(), tariff=0.1, block=np.zeros(48))
+
+    def test_the_baseline_of_another_figure_tells_no_money(self) -> None:
+        frame = self.frame().assign(**{"condenser_ua [W/K]": 1e5})
+        frame["capacity [W]"] = np.linspace(1e6, 2e6, len(frame))
+        other = interstage.Baseline.fit(frame, "condenser_ua", drivers=["capacity"])
+        with pytest.raises(interstage.WrongArgument, match="must tell power, got one of condenser_ua"):
+            interstage.shortfall(frame, other, tariff=0.1, block="6h")
+        with pytest.raises(interstage.WrongArgument, match="must tell evaporator_ua"):
+            interstage.departures(frame, {"evaporator_ua": other}, block="D")
 
 
 class _Steady:

@@ -127,6 +127,8 @@ def test_bad_input_is_refused() -> None:
         ("load", {}, "needs load_edges"),
         ("lift", {"lift_edges": [3.0, 2.0]}, "increasing"),
         ([], {}, "at least one"),
+        (5, {}, "at least one"),
+        ("load", {"load_edges": "ab"}, "increasing"),
         (["month", "month"], {}, "each once"),
         ("month", {"hours": [1.0]}, "hours"),
         ("month", {"hours": -1.0}, "negative"),

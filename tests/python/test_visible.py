@@ -247,8 +247,12 @@ def test_bad_requests_are_refused_with_names() -> None:
     uncertainty = Uncertainty(TREND, accuracies())
     with pytest.raises(interstage.UnknownOption, match="design"):
         smallest_visible(TOLD, against="dream")
-    with pytest.raises(interstage.Inconsistent, match="independent_rows"):
+    with pytest.raises(interstage.OutOfRange, match="independent_rows"):
         smallest_visible(TOLD, independent_rows=0.0)
+    with pytest.raises(interstage.UnknownOption, match="condenser_au"):
+        smallest_visible(TOLD, drift={"condenser_au": 1.0})
+    with pytest.raises(interstage.OutOfRange, match="drift of condenser_ua"):
+        smallest_visible(TOLD, drift={"condenser_ua": -1.0})
     with pytest.raises(interstage.WrongArgument, match="candidates"):
         added_readings(uncertainty, machine(2), "capacity", {})
     with pytest.raises(interstage.WrongArgument, match="typical"):
