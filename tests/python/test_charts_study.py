@@ -415,3 +415,22 @@ def test_values_are_as_sharp_as_their_interval():
     assert _looks.number(0.28912) == "0.2891"
     ax = drawn(compared(ARRANGEMENTS[1:2]).bars("economizer_benefit"))
     assert re.fullmatch(r"\d\.\d\d", ax.texts[0].get_text())
+
+
+def test_names_of_any_letters_are_shown_as_they_are():
+    odd = [r"costs $\frac{$", "_spare", "from $5 to $6"]
+    circuits = dict(zip(odd, map(circuit, ARRANGEMENTS[:3]), strict=True))
+    study = interstage.compare(
+        circuits, basis=SATURATION, **{**AT, "condensing_temperature": [300.15, 310.15]}
+    )
+
+    def shown(labels):
+        plain = (label.get_text().removeprefix("\N{ZERO WIDTH SPACE}") for label in labels)
+        return [text.replace(r"\$", "$") for text in plain]
+
+    ax = drawn(study.against_lift())
+    labels = ax.get_legend().get_texts()
+    assert shown(labels) == odd
+    # None of them is a formula to matplotlib.
+    assert not any(label._preprocess_math(label.get_text())[1] for label in labels)
+    assert shown(drawn(study.bars()).get_yticklabels()) == odd
