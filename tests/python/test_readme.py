@@ -26,7 +26,13 @@ def test_the_examples_run(capsys, tmp_path, monkeypatch) -> None:
     printed = capsys.readouterr().out
     # The comments beside the calls say what is printed.
     assert "6.58" in printed
+    assert "(0.0638" in printed
     assert "0.0729" in printed
+    assert "0.0759" in printed
+    assert "60116.0" in printed
+    assert "0.1349" in printed
+    (evidence,) = [line for line in printed.splitlines() if line.startswith("economizer_evidence")]
+    assert evidence.split()[-2:] == ["1.0", "0.0"]
     assert "two-phase" in printed
     assert "3 stages: tank@3, tank@2" in printed
     assert "needs chilled_water_entering and chilled_water_flow, or capacity" in printed
