@@ -144,7 +144,8 @@ SIGNATURES: tuple[Signature, ...] = (
     Signature(
         "low chilled-water flow",
         {
-            "evaporating_temperature": "down",
+            # Where the leaving water is held, entering water warms and the evaporator stays.
+            "evaporating_temperature": "down or same",
             "evaporator_ua": "down or same",
             "evaporator_approach": "up or same",
             "chilled_water_range": "up",
@@ -172,6 +173,8 @@ SIGNATURES: tuple[Signature, ...] = (
             "subcooling": "down",
             "tank_pressure_exponent": "up",
             "discharge_superheat": "up",
+            # Told from saturated suction where no thermometer shows its superheat.
+            "stage_efficiency": "down or same",
             "suction_superheat": "up",
         },
         "have charge and tightness checked by certified refrigerant personnel",
@@ -263,7 +266,7 @@ SIGNATURES: tuple[Signature, ...] = (
     ),
     Signature(
         "near surge",
-        {**_OSCILLATION, "discharge_superheat": "up or same"},
+        {**_OSCILLATION, "discharge_superheat": "up or same", "stage_efficiency": "down or same"},
         "have the compressor's operating limits and control checked by the manufacturer's service",
     ),
 )
