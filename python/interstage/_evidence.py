@@ -214,7 +214,8 @@ def weigh_evidence(
     where one reading is behind all of them, another figure that rests on it must have stayed where it was.
     So the evaporator's figures, which all share its pressure, name no fault by themselves. Faults that do the
     same to all the figures at hand are one suspicion. A fault of which more is missing than there is to see
-    is not named. Oil pressures are no evidence: they shift from session to session.
+    is not named. Oil pressures are no evidence: they follow the temperature of the oil and differ from start
+    to start.
 
     Parameters
     ----------

@@ -73,6 +73,8 @@ def gas_at_rest(
     """Partial pressure of non-condensable gas in a machine at rest: pressure less saturation pressure.
 
     It holds only where liquid, vapor and thermometers have come to one temperature; other rows are left out.
+    At rest refrigerant gathers in the coldest vessel, which sets the pressure of all: take one that holds
+    liquid.
 
     Parameters
     ----------
@@ -169,7 +171,10 @@ def gas_at_rest(
         reason += "; have tightness and purge checked by certified refrigerant personnel"
     elif value < -interval:
         verdict = "cannot tell"
-        reason += ", below saturation: pressure or temperature reads wrong, or it is another refrigerant"
+        reason += (
+            ", below saturation: pressure or temperature reads wrong, the vessel holds no liquid, or it is "
+            "another refrigerant"
+        )
     else:
         verdict = "no gas beyond the interval"
     return GasAtRest(value, interval, int(known.sum()), verdict, reason, each)
