@@ -41,10 +41,10 @@ use crate::stored::{Stored, hash_numbers, hash_of, rebuilt, storage};
 /// >>> import interstage
 /// >>> V = interstage.VariableUa
 /// >>> ua = V.at_design(
-/// ...     ua=4e5, mass_flow=150.0, heat=3.5e6, water_share=0.5, refrigerant_share=0.35, exponent=V.BOILING
+/// ...     ua=1.1e6, mass_flow=167.0, heat=3.5e6, water_share=0.5, refrigerant_share=0.35, exponent=V.BOILING
 /// ... )
-/// >>> round(ua.ua(150.0, 3.5e6)), round(ua.ua(150.0, 1.75e6))
-/// (400000, 331434)
+/// >>> round(ua.ua(167.0, 3.5e6)), round(ua.ua(167.0, 1.75e6))
+/// (1100000, 911444)
 #[pyclass(module = "interstage", name = "VariableUa", frozen)]
 #[derive(Debug, PartialEq)]
 pub(crate) struct PyVariableUa {
@@ -292,8 +292,8 @@ pub(crate) fn fouling_allowance(vessel: &Bound<'_, PyAny>) -> PyResult<f64> {
 /// Examples
 /// --------
 /// >>> import interstage
-/// >>> round(interstage.fouled_ua(4e5, interstage.fouling_allowance("condenser"), 200.0))
-/// 367628
+/// >>> round(interstage.fouled_ua(1e6, interstage.fouling_allowance("condenser"), 200.0))
+/// 819580
 #[pyfunction]
 #[pyo3(
     signature = (clean_ua, resistance, tube_area, *, errors=None),
@@ -337,7 +337,7 @@ pub(crate) fn fouled_ua<'py>(
 /// Examples
 /// --------
 /// >>> import interstage
-/// >>> round(1e5 * interstage.fouling_resistance(4e5, 367628.0, 200.0), 3)
+/// >>> round(1e5 * interstage.fouling_resistance(1e6, 819580.0, 200.0), 3)
 /// 4.403
 #[pyfunction]
 #[pyo3(

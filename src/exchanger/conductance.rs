@@ -26,10 +26,10 @@ const WATER_EXPONENT: f64 = -0.8;
 /// ```
 /// use interstage::VariableUa;
 ///
-/// // Known at design: 400 kW/K at 150 kg/s and 3.5 MW, with half of the resistance on the water side.
-/// let variable = VariableUa::at_design(4e5, 150.0, 3.5e6, 0.5, 0.35, VariableUa::BOILING)?;
-/// assert!((variable.ua(150.0, 3.5e6)? / 4e5 - 1.0).abs() < 1e-14);
-/// assert!(variable.ua(150.0, 1.7e6)? < 4e5 && variable.ua(180.0, 3.5e6)? > 4e5);
+/// // Known at design: 1100 kW/K at 167 kg/s and 3.5 MW, with half of the resistance on the water side.
+/// let variable = VariableUa::at_design(1.1e6, 167.0, 3.5e6, 0.5, 0.35, VariableUa::BOILING)?;
+/// assert!((variable.ua(167.0, 3.5e6)? / 1.1e6 - 1.0).abs() < 1e-14);
+/// assert!(variable.ua(167.0, 1.7e6)? < 1.1e6 && variable.ua(200.0, 3.5e6)? > 1.1e6);
 /// # Ok::<(), interstage::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -171,9 +171,9 @@ const RESISTANCE: f64 = 3600.0 * 0.3048 * 0.3048 / (1.8 * 1_055.055_852_62);
 /// ```
 /// use interstage::{Vessel, fouled_ua, fouling_allowance};
 ///
-/// // What the allowance takes off 400 kW/K with 200 m2 of tubes.
-/// let fouled = fouled_ua(4e5, fouling_allowance(Vessel::Condenser), 200.0)?;
-/// assert!((fouled / 3.676e5 - 1.0).abs() < 1e-3);
+/// // What the allowance takes off 1000 kW/K with 200 m2 of tubes.
+/// let fouled = fouled_ua(1e6, fouling_allowance(Vessel::Condenser), 200.0)?;
+/// assert!((fouled / 8.196e5 - 1.0).abs() < 1e-3);
 /// # Ok::<(), interstage::Error>(())
 /// ```
 pub fn fouling_allowance(vessel: Vessel) -> f64 {
