@@ -78,7 +78,7 @@ pub enum HeatTransfer {
 /// let full = evaporator.at_leaving(&water, 280.15, 3.5e6)?;
 /// assert!((full.approach() - 1.3).abs() < 0.05);
 ///
-/// // At half load the water comes half as warm, and range and approach halve.
+/// // At half load and the same flow and UA, range and approach halve.
 /// let half = evaporator.at_leaving(&water, 280.15, 1.75e6)?;
 /// assert!((half.approach() / full.approach() - 0.5).abs() < 1e-3);
 ///
