@@ -294,14 +294,20 @@ impl Refrigerant {
     /// 0.998 of the critical one; of one by the mixture model outside its bubble line, which ends at the critical point or where it turns
     /// back.
     pub fn saturation_at_temperature(&self, temperature: f64) -> Result<Saturation> {
-        let line = self.line()?;
-        line.holds(temperature).map_err(|error| error.of(self.name()))?;
-        let mut result = line.at_temperature(&self.inner.equation, temperature);
-        // Where it stands, lest the saturation is copied.
-        if let Err(error) = &mut result {
-            error.name(self.name());
+        match self.line()?.read_at_temperature(temperature) {
+            Some(saturation) => Ok(saturation),
+            None => self.saturation_solved_at_temperature(temperature),
         }
-        result
+    }
+
+    /// The same where it is not read off. Apart, so that what is read off is made where it is wanted: it takes longer to copy.
+    #[cold]
+    #[inline(never)]
+    fn saturation_solved_at_temperature(&self, temperature: f64) -> Result<Saturation> {
+        let line = self.line()?;
+        line.holds(temperature)
+            .and_then(|temperature| line.at_temperature(&self.inner.equation, temperature))
+            .map_err(|error| error.of(self.name()))
     }
 
     /// Saturated liquid and vapor at a pressure (Pa absolute): of a blend each at a temperature of its own, the liquid at the
@@ -313,11 +319,16 @@ impl Refrigerant {
     /// its bubble point at 0.998 of the critical temperature; of one by the mixture model below its coldest bubble point and above the
     /// highest pressure that both its lines reach.
     pub fn saturation_at_pressure(&self, pressure: f64) -> Result<Saturation> {
-        let mut result = self.line()?.at_pressure(&self.inner.equation, pressure);
-        if let Err(error) = &mut result {
-            error.name(self.name());
+        match self.line()?.read_at_pressure(pressure) {
+            Some(saturation) => Ok(saturation),
+            None => self.saturation_solved_at_pressure(pressure),
         }
-        result
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn saturation_solved_at_pressure(&self, pressure: f64) -> Result<Saturation> {
+        self.line()?.at_pressure(&self.inner.equation, pressure).map_err(|error| error.of(self.name()))
     }
 
     /// Saturation temperature (K) at a pressure (Pa absolute), of a blend its dew temperature: that of
