@@ -150,7 +150,7 @@ pub enum Error {
 }
 
 /// A number in a message: with an exponent where it is very large or very small.
-struct Number(f64);
+pub(crate) struct Number(pub(crate) f64);
 
 impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -226,7 +226,7 @@ impl fmt::Display for Stopped {
 }
 
 /// A number to six significant digits.
-fn rounded(value: f64) -> f64 {
+pub(crate) fn rounded(value: f64) -> f64 {
     format!("{value:.5e}").parse().unwrap_or(value)
 }
 

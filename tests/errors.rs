@@ -518,6 +518,10 @@ fn contradictory_pairs_are_refused() {
     inconsistent(r.state_hs(400e3, 100.0), "enthalpy and entropy", &["400000", "100"]);
     inconsistent(r.state_hs(1e9, 1.7e3), "enthalpy and entropy", &["1000000000"]);
     inconsistent(r.state_hs(-1e9, 1.7e3), "enthalpy and entropy", &["-1000000000"]);
+    for extreme in [f64::MAX, f64::MIN_POSITIVE] {
+        let message = r.state_hs(extreme, extreme).unwrap_err().to_string();
+        assert!(message.contains(&format!("{extreme:e}")) && message.len() < 250, "{message}");
+    }
     // Denser than any saturated liquid, at less than the pressure that takes; wet at less than the lowest saturation
     // pressure; a gas that no temperature brings to that pressure.
     out_of_range(r.state_rho_p(1600.0, 1e3), "pressure", 1e3, "Pa");
@@ -541,6 +545,10 @@ fn machines_that_cannot_be_are_refused() {
     assert_eq!(wrong(1, 1), ("interstages", 1, 0));
     assert_eq!(wrong(2, 0), ("interstages", 0, 1));
     assert_eq!(wrong(3, 3), ("interstages", 3, 2));
+    let with = |stages: usize| Circuit::new(r134a(), vec![stage; stages], vec![tank; stages - 1]);
+    out_of_range(with(101), "stages", 101.0, "-");
+    let largest = with(100).unwrap().arrangement();
+    assert_eq!(largest.to_string().parse(), Ok(largest));
 
     let three = || Circuit::new(r134a(), vec![stage; 3], vec![tank; 2]).unwrap();
     let given =

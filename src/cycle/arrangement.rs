@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::circuit::{Circuit, Interstage};
+use super::circuit::{Circuit, Interstage, MOST_STAGES};
 use crate::compression::Stage;
 use crate::economizer::{
     ClosedEconomizer, FlashTank, InjectionTakenFrom, IntercooledTank, LiquidInjection, Metering,
@@ -38,9 +38,6 @@ pub struct Arrangement {
     metering: Metering,
     suction_exchanger: Option<f64>,
 }
-
-/// Most stages of a text.
-const MOST: usize = 100;
 
 impl Arrangement {
     /// What sits between the stages, from the lowest pressure up.
@@ -239,7 +236,7 @@ impl FromStr for Arrangement {
         let (stages, rest) = text.split_once(':').unwrap_or((text, ""));
         let (number, word) = stages.trim().split_once(' ').ok_or_else(|| unreadable(text))?;
         let count: usize = number.parse().map_err(|_| unreadable(text))?;
-        within("number of stages", count as f64, 1.0, MOST as f64, "-", "stages of one circuit")?;
+        within("number of stages", count as f64, 1.0, MOST_STAGES as f64, "-", "stages of one circuit")?;
         if !matches!(word.trim(), "stage" | "stages") {
             return Err(unreadable(text));
         }

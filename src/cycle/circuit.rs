@@ -10,6 +10,9 @@ use crate::economizer::{ClosedEconomizer, FlashTank, IntercooledTank, LiquidInje
 use crate::error::{Error, Result, within};
 use crate::refrigerant::{Model, Refrigerant};
 
+/// Most stages of a circuit: far more than any machine has, and few enough for every figure of a circuit to come at once.
+pub(super) const MOST_STAGES: usize = 100;
+
 /// What sits between two stages.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -93,11 +96,12 @@ impl Circuit {
     /// # Errors
     ///
     /// [`Error::WrongLength`] unless there is at least one stage and exactly one interstage fewer than stages;
-    /// [`Error::Inconsistent`] for a flash tank with a blend that is described by one equation.
+    /// [`Error::OutOfRange`] for more than 100 stages; [`Error::Inconsistent`] for a flash tank with a blend that is described by one equation.
     pub fn new(refrigerant: Refrigerant, stages: Vec<Stage>, interstages: Vec<Interstage>) -> Result<Self> {
         if stages.is_empty() {
             return Err(Error::WrongLength { argument: "stages", found: 0, expected: 1 });
         }
+        within("stages", stages.len() as f64, 1.0, MOST_STAGES as f64, "-", "stages of one circuit")?;
         if interstages.len() + 1 != stages.len() {
             return Err(Error::WrongLength {
                 argument: "interstages",

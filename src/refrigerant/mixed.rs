@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::substance::Limits;
 use crate::error::{Error, Result, within};
 use crate::fluid::{self, Environment, Fluid, Gwp};
+use crate::helmholtz::MOST;
 use crate::saturation::{Components, Envelope};
 
 /// What the fractions of a composition count.
@@ -39,6 +40,7 @@ pub(super) struct Mixed {
 impl Mixed {
     /// Of components by designation.
     pub(super) fn new(given: &[(&'static str, f64)], basis: Basis) -> Result<Self> {
+        within("components", given.len() as f64, 1.0, MOST as f64, "-", "components of one blend")?;
         let fractions: Vec<f64> = given.iter().map(|(_, fraction)| *fraction).collect();
         let fractions = shares("components", "fraction", &fractions)?;
         let named =

@@ -94,10 +94,9 @@ impl Refrigerant {
     ///
     /// # Errors
     ///
-    /// [`Error::UnknownRefrigerant`]; [`Error::OutOfRange`] for a fraction that is not above 0 and up to 1;
-    /// [`Error::Inconsistent`] where fractions do not add up to 1, a component stands there twice or is a blend itself, or the
-    /// model has no line of bubble and dew points for it; [`Error::PairNotPublished`]; [`Error::WrongLength`] for more than six
-    /// components.
+    /// [`Error::UnknownRefrigerant`]; [`Error::OutOfRange`] for a fraction that is not above 0 and up to 1, and unless there are one
+    /// to six components; [`Error::Inconsistent`] where fractions do not add up to 1, a component stands there twice or is a blend
+    /// itself, or the model has no line of bubble and dew points for it; [`Error::PairNotPublished`].
     pub fn blend(components: &[(&str, f64)], basis: Basis) -> Result<Self> {
         Self::new(Substance::blend(components, basis)?, Reference::LiquidAt0C, false)
     }

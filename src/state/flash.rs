@@ -6,7 +6,7 @@ use super::patches::{Found, Given};
 use super::phase::{self, Region};
 use super::single::{self, Branch, Property};
 use super::{Patches, Phase, State};
-use crate::error::{Error, Result, finite, within};
+use crate::error::{Error, Number, Result, finite, rounded, within};
 use crate::helmholtz::{Equation, Thermo};
 use crate::numeric::{Bracket, Secant, newton};
 use crate::saturation::{Saturation, SaturationLine};
@@ -218,9 +218,12 @@ impl Flash<'_> {
         let none = || Error::Inconsistent {
             arguments: "enthalpy and entropy",
             reason: format!(
-                "no state between {lower} Pa and {upper} Pa and between {} K and {} K has {enthalpy} J/kg together \
-                 with {entropy} J/(kg K)",
-                self.limits.minimum_temperature, self.limits.maximum_temperature
+                "no state between {} Pa and {upper} Pa and between {} K and {} K has {} J/kg together with {} J/(kg K)",
+                Number(rounded(lower)),
+                self.limits.minimum_temperature,
+                self.limits.maximum_temperature,
+                Number(enthalpy),
+                Number(entropy)
             ),
         };
         // Far from anything: less than any liquid has, or more than the hottest gas and all work of pressure.
