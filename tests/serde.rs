@@ -266,6 +266,13 @@ fn names_of_places_read_back() {
     for wrong in ["", "stage_", "stage_2_", "stage_x_tank", "stage_02_tank", "stage_2_tank_", "tank"] {
         assert!(wrong.parse::<Component>().is_err(), "{wrong}");
     }
+    // Stages are counted from 1, and a name is read as it is written only.
+    for number in ["0", "+2", "02", "-1", "18446744073709551616"] {
+        let of_stage = |name: &str| format!("stage_{number}_{name}");
+        assert!(of_stage("tank").parse::<Component>().is_err(), "{number}");
+        assert!(of_stage("inlet").parse::<Location>().is_err(), "{number}");
+        assert!(of_stage("efficiency").parse::<Input>().is_err(), "{number}");
+    }
 }
 
 /// What reading says of a value.

@@ -356,6 +356,23 @@ fn mixtures_of_liquid_and_vapor_are_refused() -> Fallible<()> {
     Ok(())
 }
 
+/// Temperature and density of one refrigerant would have a viscosity of another too.
+#[test]
+fn states_of_another_refrigerant_are_refused() -> Fallible<()> {
+    let vapor = Refrigerant::named("R-134a")?.state_pt(1e5, 300.0)?;
+    let other = Refrigerant::named("R-125")?;
+    for (property, value) in PROPERTIES {
+        match value(&other, &vapor) {
+            Err(Error::Inconsistent { arguments, reason }) => {
+                assert_eq!(arguments, "temperature, pressure and density", "{property}");
+                assert!(reason.starts_with("R-125"), "{reason}");
+            }
+            other => return Err(format!("{property}: {other:?}").into()),
+        }
+    }
+    Ok(())
+}
+
 #[test]
 fn what_is_not_published_names_who_has_it() -> Fallible<()> {
     let both: Vec<&str> = VISCOSITY.into_iter().filter(|name| THERMAL_CONDUCTIVITY.contains(name)).collect();

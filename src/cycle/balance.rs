@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use super::circuit::Interstage;
 use super::drive::MotorCooling;
-use super::location::Location;
+use super::location::{Location, stage_number};
 use super::solved::{Cycle, Point};
 use crate::economizer::InjectionTakenFrom;
 use crate::error::{Error, Result};
@@ -82,7 +82,7 @@ impl FromStr for Component {
     type Err = Error;
 
     fn from_str(text: &str) -> Result<Self> {
-        let number = |text: &str| text.strip_prefix("stage_")?.split('_').next()?.parse().ok();
+        let number = |text: &str| text.strip_prefix("stage_")?.split('_').next().and_then(stage_number);
         let of_stage = |k: usize| OF_STAGE.into_iter().map(move |of| of(k));
         let mut all = ONCE.into_iter().chain(number(text).into_iter().flat_map(of_stage));
         all.find(|component| component.to_string() == text).ok_or_else(|| Error::UnknownOption {

@@ -6,6 +6,7 @@ use std::str::FromStr;
 use super::PerStage;
 use super::circuit::{Circuit, Interstage};
 use super::conditions::Conditions;
+use super::location::stage_number;
 use super::pressures::InterstagePressures;
 use crate::economizer::{Exchange, Metering, Separation};
 use crate::error::Error;
@@ -147,8 +148,8 @@ impl FromStr for Input {
         let stage = text
             .strip_prefix("stage_")
             .and_then(|rest| rest.split_once('_'))
-            .and_then(|(number, _)| number.parse().ok());
-        Self::all(stage.unwrap_or(0)).into_iter().find(|input| input.to_string() == text).ok_or_else(|| {
+            .and_then(|(number, _)| stage_number(number));
+        Self::all(stage.unwrap_or(1)).into_iter().find(|input| input.to_string() == text).ok_or_else(|| {
             Error::UnknownOption {
                 argument: "input",
                 value: text.to_owned(),

@@ -104,6 +104,11 @@ impl fmt::Display for Location {
     }
 }
 
+/// The number of a stage in a name: from 1, as [`Display`](fmt::Display) writes it.
+pub(super) fn stage_number(text: &str) -> Option<usize> {
+    text.parse().ok().filter(|number: &usize| *number > 0 && number.to_string() == text)
+}
+
 impl FromStr for Location {
     type Err = Error;
 
@@ -114,7 +119,7 @@ impl FromStr for Location {
         let of_stage = || {
             let (number, rest) = text.strip_prefix("stage_")?.split_once('_')?;
             let (_, of) = OF_STAGE.iter().find(|(name, _)| *name == rest)?;
-            Some(of(number.parse().ok()?))
+            stage_number(number).map(of)
         };
         of_stage().ok_or_else(|| Error::UnknownOption {
             argument: "location",

@@ -59,24 +59,30 @@ impl Flash<'_> {
 
     /// Slopes at what is said to have a pressure, given what the equation says.
     pub(crate) fn slopes(&self, pressure: f64, at: &Thermo) -> Result<Derivatives> {
-        let Thermo { temperature, density, .. } = *at;
-        let off = (at.pressure - pressure).abs();
-        let scale = pressure.max(density * at.p_rho);
-        if off.is_nan() || off > SAME * scale || scale.is_infinite() {
-            return Err(Error::Inconsistent {
-                arguments: "temperature, pressure and density",
-                reason: format!(
-                    "at {temperature} K and {density} kg/m3 the equation of state has {} Pa, not {pressure} Pa",
-                    at.pressure
-                ),
-            });
-        }
-        if at.cv <= 0.0 || at.p_rho < -UNSTABLE * self.equation.gas_constant * temperature {
+        has_pressure(pressure, at)?;
+        if at.cv <= 0.0 || at.p_rho < -UNSTABLE * self.equation.gas_constant * at.temperature {
             return Err(Error::Undefined { property: SLOPES, state: "a density between liquid and vapor" });
         }
         // The pressure of the state: recomputed from the density of a cold liquid it would lose digits.
         Ok(Derivatives::new(Thermo { pressure, ..*at }, self.equation.gas_constant))
     }
+}
+
+/// Refuses what is said to have a pressure that the equation does not have there: a state of another refrigerant, for instance.
+pub(crate) fn has_pressure(pressure: f64, at: &Thermo) -> Result<()> {
+    let Thermo { temperature, density, .. } = *at;
+    let off = (at.pressure - pressure).abs();
+    let scale = pressure.max(density * at.p_rho);
+    if off.is_nan() || off > SAME * scale || scale.is_infinite() {
+        return Err(Error::Inconsistent {
+            arguments: "temperature, pressure and density",
+            reason: format!(
+                "at {temperature} K and {density} kg/m3 the equation of state has {} Pa, not {pressure} Pa",
+                at.pressure
+            ),
+        });
+    }
+    Ok(())
 }
 
 /// What a mixture of liquid and vapor does not have.

@@ -15,6 +15,7 @@ mod single;
 mod stream;
 
 pub use derivatives::Derivatives;
+pub(crate) use derivatives::has_pressure;
 pub(crate) use flash::Flash;
 pub(crate) use limits::Limits;
 pub(crate) use patches::Patches;

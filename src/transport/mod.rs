@@ -9,7 +9,7 @@ use crate::fluid::transport::{self, Range, Transport};
 use crate::fluid::{Citation, FLUIDS, Fluid};
 use crate::helmholtz::Thermo;
 use crate::refrigerant::{Model, Refrigerant};
-use crate::state::{Phase, State};
+use crate::state::{Phase, State, has_pressure};
 
 const VISCOSITY: &str = "viscosity";
 const THERMAL_CONDUCTIVITY: &str = "thermal conductivity";
@@ -63,7 +63,8 @@ impl Refrigerant {
     /// # Errors
     ///
     /// [`Error::NotPublished`] with the refrigerants that have it, [`Error::Undefined`] for a mixture of liquid and
-    /// vapor and where the correlation breaks down (cold liquid at the closest packing), [`Error::OutOfRange`].
+    /// vapor and where the correlation breaks down (cold liquid at the closest packing), [`Error::OutOfRange`],
+    /// [`Error::Inconsistent`] for a state of another refrigerant.
     ///
     /// ```
     /// use interstage::Refrigerant;
@@ -202,7 +203,9 @@ impl Refrigerant {
                     .map_err(|error| error.of(self.name()))?;
             }
         }
-        Ok(self.equation().at(state.temperature(), state.density()))
+        let thermo = self.equation().at(state.temperature(), state.density());
+        has_pressure(state.pressure(), &thermo).map_err(|error| error.of(self.name()))?;
+        Ok(thermo)
     }
 }
 
