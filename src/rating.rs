@@ -187,6 +187,7 @@ impl FromStr for RatingStandard {
 
 /// What fixes a water flow at full load; at part load it stays as it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum RatedFlow {
     /// Volume flow per refrigerating capacity, m3/s per W.
     PerCapacity(f64),

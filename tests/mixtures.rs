@@ -89,6 +89,7 @@ fn pseudo_pure_and_mixture_bubble_pressures_at_0_degc() -> Fallible<()> {
     ] {
         let default = Refrigerant::named(name)?;
         assert_eq!(default.model(), Model::PseudoPure);
+        assert_eq!(default.model().to_string(), "pseudo-pure");
         for (blend, expected) in
             [(default.clone(), pseudo_pure), (default.with_model(Model::Mixture)?, mixture)]
         {
@@ -495,7 +496,14 @@ fn what_is_no_blend_is_refused() {
     let blend = |components: &[(&str, f64)]| Refrigerant::blend(components, Basis::Mass);
     let pair = blend(&[("R-123", 0.5), ("R-1234yf", 0.5)]);
     assert!(matches!(pair, Err(Error::PairNotPublished { first: "R-123", second: "R-1234yf" })));
-    assert!(matches!(blend(&[]), Err(Error::WrongLength { .. } | Error::Inconsistent { .. })));
+    for components in [&[][..], &[("R-32", 1.0 / 7.0); 7]] {
+        let refused = blend(components).unwrap_err();
+        let count = components.len() as f64;
+        assert!(
+            matches!(refused, Error::OutOfRange { argument: "components", value, maximum: 6.0, .. } if value == count),
+            "{refused}"
+        );
+    }
     assert!(matches!(blend(&[("R-32", 0.5), ("R-125", 0.4)]), Err(Error::Inconsistent { .. })));
     assert!(matches!(blend(&[("R-32", 0.5), ("R-32", 0.5)]), Err(Error::Inconsistent { .. })));
     assert!(matches!(blend(&[("R-32", 0.5), ("R-407C", 0.5)]), Err(Error::Inconsistent { .. })));

@@ -31,14 +31,14 @@ fn gpm_per_ton(flow: RatedFlow) -> Fallible<f64> {
         RatedFlow::PerCapacity(flow) => {
             Ok(units::gpm_from_cubic_meter_per_second(flow) / units::ton_from_watt(1.0))
         }
-        RatedFlow::Temperature(other) => Err(format!("fixed by {other} K").into()),
+        other => Err(format!("fixed by {other:?}").into()),
     }
 }
 
 fn degf(flow: RatedFlow) -> Fallible<f64> {
     match flow {
         RatedFlow::Temperature(other) => Ok(units::fahrenheit_from_kelvin(other)),
-        RatedFlow::PerCapacity(flow) => Err(format!("fixed by {flow} m3/(s W)").into()),
+        other => Err(format!("fixed by {other:?}").into()),
     }
 }
 

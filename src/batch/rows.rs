@@ -1,6 +1,6 @@
 //! Columns of inputs.
 
-/// A column of inputs: slices, vectors and arrays of `f64`, views of the crate `ndarray` with the feature of that
+/// A column of inputs: slices, vectors and arrays of `f64`, arrays and views of the crate `ndarray` with the feature of that
 /// name, or one `f64` that holds for every row.
 pub trait Rows: Sync {
     /// Number of rows, or `None` if one value holds for every row.
@@ -42,4 +42,4 @@ macro_rules! rows {
 
 rows! { [] [f64], [] Vec<f64>, [const N: usize] [f64; N] }
 #[cfg(feature = "ndarray")]
-rows! { ['a] ndarray::ArrayView1<'a, f64> }
+rows! { ['a] ndarray::ArrayView1<'a, f64>, [] ndarray::Array1<f64> }

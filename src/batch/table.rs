@@ -353,14 +353,14 @@ table! {
 }
 
 impl ChillerColumns {
-    /// Blank columns for duties of a chiller, every row missing.
+    /// Blank columns for duties of a chiller, every row missing. Panics as [`Vec`] does where there is no memory for so many.
     pub fn with_rows(rows: usize, chiller: &Chiller) -> Self {
         Self::blank(rows, Shape::of_chiller(chiller))
     }
 }
 
 impl StateColumns {
-    /// Blank columns, every row missing.
+    /// Blank columns, every row missing. Panics as [`Vec`] does where there is no memory for so many.
     pub fn with_rows(rows: usize) -> Self {
         Self::blank(rows, Shape::SINGLE)
     }
@@ -384,21 +384,21 @@ impl StateColumns {
 }
 
 impl SaturationColumns {
-    /// Blank columns, every row missing.
+    /// Blank columns, every row missing. Panics as [`Vec`] does where there is no memory for so many.
     pub fn with_rows(rows: usize) -> Self {
         Self::blank(rows, Shape::SINGLE)
     }
 }
 
 impl DerivativeColumns {
-    /// Blank columns, every row missing.
+    /// Blank columns, every row missing. Panics as [`Vec`] does where there is no memory for so many.
     pub fn with_rows(rows: usize) -> Self {
         Self::blank(rows, Shape::SINGLE)
     }
 }
 
 impl CycleColumns {
-    /// Blank columns for cycles of a circuit, every row missing.
+    /// Blank columns for cycles of a circuit, every row missing. Panics as [`Vec`] does where there is no memory for so many.
     pub fn with_rows(rows: usize, circuit: &Circuit) -> Self {
         Self::blank(rows, Shape::of(circuit))
     }

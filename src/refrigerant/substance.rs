@@ -1,5 +1,6 @@
 //! What a refrigerant is made of, and what is known of it beside its equation.
 
+use std::fmt;
 use std::sync::Arc;
 
 use super::Reference;
@@ -29,6 +30,12 @@ impl Model {
             Self::PseudoPure => "pseudo-pure",
             Self::Mixture => "mixture",
         }
+    }
+}
+
+impl fmt::Display for Model {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.text())
     }
 }
 
@@ -127,8 +134,8 @@ impl Substance {
         };
         Error::UnknownOption {
             argument: "model",
-            value: model.text().to_owned(),
-            options: options.iter().map(|model| model.text().to_owned()).collect(),
+            value: model.to_string(),
+            options: options.iter().map(ToString::to_string).collect(),
         }
     }
 
