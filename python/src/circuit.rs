@@ -27,7 +27,7 @@ use crate::stored::{Stored, fitted, hash_of, rebuilt, storage};
 /// ----------
 /// refrigerant : Refrigerant
 /// stages : list or tuple of Stage
-///     From suction to discharge; one or more.
+///     From suction to discharge; one to 100.
 /// interstages : list or tuple of FlashTank, IntercooledTank, ClosedEconomizer, LiquidInjection and Direct
 ///     What sits between the stages, from the lowest pressure up; one fewer than stages.
 /// interstage_pressures : str or sequence of float, optional
@@ -58,7 +58,7 @@ use crate::stored::{Stored, fitted, hash_of, rebuilt, storage};
 /// WrongLength
 ///     If stages, interstages and pressures do not fit each other.
 /// OutOfRange, NotFinite, Inconsistent
-///     If given pressures are not positive or do not rise.
+///     If there are more than 100 stages, or given pressures are not positive or do not rise.
 ///
 /// Examples
 /// --------

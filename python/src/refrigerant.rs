@@ -122,7 +122,7 @@ impl PyRefrigerant {
     /// ------
     /// PairNotPublished
     ///     For two components whose mixing is not published.
-    /// UnknownRefrigerant, OutOfRange, Inconsistent, WrongLength, ReferenceUnavailable
+    /// UnknownRefrigerant, OutOfRange, Inconsistent, ReferenceUnavailable
     ///
     /// Examples
     /// --------

@@ -101,6 +101,7 @@ def test_machines_with_another_refrigerant_or_without_tanks(circuit, r134a):
     ("given", "error", "message"),
     [
         ({"stages": []}, interstage.WrongLength, "stages has 0"),
+        ({"stages": [stage()] * 101}, interstage.OutOfRange, "stages 101 is outside 1 to 100"),
         ({"stages": [stage()] * 2}, interstage.WrongLength, "interstages has 0 entries where 1"),
         (
             {"stages": [stage()], "interstages": [interstage.Direct()]},
