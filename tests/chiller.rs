@@ -256,6 +256,21 @@ fn a_rating_has_the_water_of_the_standard() -> Fallible<()> {
 
 #[test]
 fn what_cannot_be_is_refused() -> Fallible<()> {
+    let range = DesignSheet::water_of_range;
+    assert!(matches!(
+        range(-1.0, 285.15, 280.15),
+        Err(Error::OutOfRange { argument: "heat", value: -1.0, .. })
+    ));
+    assert!(matches!(range(f64::NAN, 285.15, 280.15), Err(Error::NotFinite { argument: "heat", .. })));
+    assert!(matches!(range(1e6, 285.15, 285.15), Err(Error::Inconsistent { .. })));
+    for standard in RatingStandard::ALL {
+        let chiller = Chiller::new(watered("R-134a", HeatTransfer::Ua(0.6e6), HeatTransfer::Ua(0.7e6))?);
+        let rated = chiller.rate(&standard.conditions(), -1.0, PowerBoundary::Compression);
+        assert!(
+            matches!(rated, Err(Error::OutOfRange { argument: "capacity", value: -1.0, .. })),
+            "{rated:?}"
+        );
+    }
     let transfer = (HeatTransfer::Ua(0.6e6), HeatTransfer::Ua(0.7e6));
     let one = || watered("R-134a", transfer.0, transfer.1);
     let wrong_length = Chiller::of_circuits(Vec::new(), WaterPaths::Parallel);

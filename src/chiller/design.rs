@@ -8,7 +8,7 @@ use super::{Chiller, WateredCircuit};
 use crate::compression::Stage;
 use crate::cycle::{Arrangement, Circuit, Conditions, Drive, Inputs, MotorCooling, PressureLosses, Size};
 use crate::error::{Error, Result, within};
-use crate::exchanger::{Exchanger, HeatTransfer, WaterFlow};
+use crate::exchanger::{Exchanger, HeatTransfer, WaterFlow, positive_heat};
 use crate::numeric::{Bracket, Secant, newton};
 use crate::refrigerant::Refrigerant;
 
@@ -199,9 +199,15 @@ impl DesignSheet {
     ///
     /// # Errors
     ///
-    /// [`Error::OutOfRange`], [`Error::NotFinite`].
+    /// [`Error::OutOfRange`], [`Error::NotFinite`]; [`Error::Inconsistent`] where both temperatures are the same.
     pub fn water_of_range(heat: f64, water_entering: f64, water_leaving: f64) -> Result<WaterFlow> {
+        positive_heat(heat)?;
         let one = WaterFlow::water(1.0)?;
+        if water_entering == water_leaving {
+            let reason =
+                format!("water that passes heat changes its temperature, and both are {water_entering} K");
+            return Err(Error::Inconsistent { arguments: "water entering and water leaving", reason });
+        }
         WaterFlow::water(heat / one.heat(water_entering, water_leaving)?.abs())
     }
 }

@@ -43,7 +43,7 @@ impl Duty {
         (chilled_water, chilled_water_temperature): (WaterFlow, ChilledWater),
         (condenser_water, condenser_water_entering): (WaterFlow, f64),
     ) -> Result<Self> {
-        within("capacity", capacity, 1e-3, 1e12, "W", "the size of a machine is positive")?;
+        possible_capacity(capacity)?;
         let name = match chilled_water_temperature {
             ChilledWater::Leaving(_) => "chilled water leaving",
             ChilledWater::Entering(_) => "chilled water entering",
@@ -83,4 +83,9 @@ impl Duty {
     pub fn condenser_water_entering(&self) -> f64 {
         self.condenser_water_entering
     }
+}
+
+/// Refuses what is no capacity of a machine. No published source for the limits.
+pub(super) fn possible_capacity(capacity: f64) -> Result<f64> {
+    within("capacity", capacity, 1e-3, 1e12, "W", "the size of a machine is positive")
 }

@@ -2,7 +2,7 @@
 
 use super::Chiller;
 use super::design::PowerBoundary;
-use super::duty::{ChilledWater, Duty};
+use super::duty::{ChilledWater, Duty, possible_capacity};
 use super::solved::ChillerPoint;
 use crate::error::{Error, Result};
 use crate::exchanger::WaterFlow;
@@ -35,6 +35,7 @@ impl Chiller {
         capacity: f64,
         boundary: PowerBoundary,
     ) -> Result<RatedChiller> {
+        possible_capacity(capacity)?;
         let leaving = conditions.chilled_water_leaving();
         let chilled = match conditions.chilled_water() {
             RatedFlow::PerCapacity(flow) => WaterFlow::water_by_volume(flow * capacity, leaving)?,

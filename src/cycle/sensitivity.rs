@@ -44,7 +44,8 @@ impl Circuit {
     /// The solve itself is carried out over dual numbers; each property call contributes the analytic slopes of the
     /// equation of state. Given interstage pressures stay where they are, other rules move with the temperatures: by their formula, or, where
     /// heads are equal, by implicit differentiation. The pressures of the best COP move by differences of the optimum,
-    /// good to some 1e-3; of the COP itself that is no loss, since it does not answer to the pressures there.
+    /// good to some 1e-3; of the COP itself that is no loss, since it does not answer to the pressures there. Each input takes two searches
+    /// of the optimum then: 0.8 s for four stages with three tanks (release build), 15 s for eight.
     ///
     /// A superheat, subcooling, carryover or loss of zero is differentiated toward positive values.
     ///

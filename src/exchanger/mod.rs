@@ -114,7 +114,7 @@ const LARGEST_APPROACH: f64 = 100.0;
 
 /// Refuses heat that does not pass in the vessel's own direction. No published source for the limits: they keep
 /// quotients finite.
-fn positive_heat(heat: f64) -> Result<f64> {
+pub(crate) fn positive_heat(heat: f64) -> Result<f64> {
     within("heat", heat, 1e-9, 1e15, "W", "heat of an exchanger is positive in either vessel")
 }
 
