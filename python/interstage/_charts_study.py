@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _looks
+from interstage._axes import MACHINE
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
@@ -31,25 +32,6 @@ _TITLES: Mapping[str, str] = {
 #: Fractions that are shown in per cent.
 _PER_CENT = ("benefit", "carnot_share", "head_split", "flash_fraction", "quality")
 
-#: Axes of machines of a grid, in the order in which their names are put together.
-_MACHINES = (
-    "refrigerant",
-    "arrangement",
-    "isentropic_efficiency",
-    "polytropic_efficiency",
-    "interstage_pressures",
-    "tank_separation",
-    "motor_cooling",
-    "suction_loss",
-    "interstage_loss",
-    "port_loss",
-    "discharge_loss",
-    "expander_efficiency",
-    "suction_exchanger_effectiveness",
-    "mechanical_efficiency",
-    "motor_efficiency",
-    "drive_efficiency",
-)
 #: Most bars that can be read, and most lines that differ.
 _MOST_BARS, _MOST_LINES = 60, 24
 _TEMPERATURES = ("evaporating_temperature", "condensing_temperature")
@@ -105,7 +87,7 @@ def machines(table: Any) -> dict[str, str]:
     if own == "circuit" or "arrangement" not in table.columns:
         return {label: str(label) for label in labels}
     first = table.drop_duplicates(own).set_index(own)
-    varying = [name for name in _MACHINES if name in first.columns and first[name].nunique(dropna=False) > 1]
+    varying = [name for name in MACHINE if name in first.columns and first[name].nunique(dropna=False) > 1]
     if not varying:
         varying = ["refrigerant", "arrangement"]
     found = {label: ", ".join(_word(name, first.at[label, name]) for name in varying) for label in labels}

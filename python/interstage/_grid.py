@@ -10,6 +10,7 @@ import numpy as np
 
 from interstage import _core
 from interstage._arrays import as_number, numbers
+from interstage._axes import EFFICIENCIES, MACHINE, WORDS
 from interstage._bases import AT_SIZE, equal_at_size
 from interstage._progress import bar
 from interstage._study import Study
@@ -30,22 +31,7 @@ from interstage._study_rows import (
 )
 from interstage.errors import InterstageError, UnknownOption, WrongArgument
 
-_EFFICIENCIES = ("isentropic_efficiency", "polytropic_efficiency")
-#: Axes of words, and those that are words or numbers.
-_WORDS = ("refrigerant", "arrangement", "interstage_pressures", "tank_separation", "motor_cooling")
-_NUMBERS = (
-    "suction_loss",
-    "interstage_loss",
-    "port_loss",
-    "discharge_loss",
-    "expander_efficiency",
-    "suction_exchanger_effectiveness",
-    "mechanical_efficiency",
-    "motor_efficiency",
-    "drive_efficiency",
-)
-_MACHINE = (*_WORDS[:2], *_EFFICIENCIES, *_WORDS[2:], *_NUMBERS)
-_AXES = (*_MACHINE, *CONDITIONS, *SIZES)
+_AXES = (*MACHINE, *CONDITIONS, *SIZES)
 
 #: Rows from which on a bar shows the progress; about two seconds on one core.
 _LONG = 100_000
@@ -112,7 +98,7 @@ def grid(
         | {size_name: lists[size_name]}
     )
     number = len(conditions[size_name])
-    names = [name for name in _MACHINE if name in lists]
+    names = [name for name in MACHINE if name in lists]
     machines = [dict(zip(names, values, strict=True)) for values in product(*(lists[name] for name in names))]
     built = [_built(machine) for machine in machines]
     most = max(_arrangement(text) for text in lists["arrangement"])
@@ -156,9 +142,9 @@ def _lists(axes: Mapping[str, Any]) -> dict[str, list[Any]]:
     missing = [name for name in needed if name not in lists]
     if missing:
         raise WrongArgument(f"a grid needs {', '.join(missing)}", argument=", ".join(missing))
-    if len(lists.keys() & set(_EFFICIENCIES)) != 1:
-        message = f"a grid needs exactly one of {' and '.join(_EFFICIENCIES)}"
-        raise WrongArgument(message, argument=", ".join(_EFFICIENCIES))
+    if len(lists.keys() & set(EFFICIENCIES)) != 1:
+        message = f"a grid needs exactly one of {' and '.join(EFFICIENCIES)}"
+        raise WrongArgument(message, argument=", ".join(EFFICIENCIES))
     lists["refrigerant"] = [_refrigerant(each) for each in lists["refrigerant"]]
     for text in lists["arrangement"]:
         _arrangement(text)
@@ -166,7 +152,7 @@ def _lists(axes: Mapping[str, Any]) -> dict[str, list[Any]]:
 
 
 def _list(name: str, value: Any) -> list[Any]:
-    if name in _WORDS:
+    if name in WORDS:
         values = list(value) if isinstance(value, (list, tuple)) else [value]
         for each in values:
             number = (
@@ -195,8 +181,8 @@ def _arrangement(text: str) -> int:
 
 def _built(machine: Mapping[str, Any]) -> _core.Circuit | str:
     """Build a machine, or say why it cannot be."""
-    options = {name: value for name, value in machine.items() if name not in _MACHINE[:4]}
-    efficiency: dict[str, Any] = {name: machine[name] for name in _EFFICIENCIES if name in machine}
+    options = {name: value for name, value in machine.items() if name not in MACHINE[:4]}
+    efficiency: dict[str, Any] = {name: machine[name] for name in EFFICIENCIES if name in machine}
     try:
         stage = _core.Stage(**efficiency)
         return _core.Circuit.arranged(machine["refrigerant"], machine["arrangement"], stage=stage, **options)

@@ -10,7 +10,8 @@ use crate::circuit::PyCircuit;
 use crate::cycle::PyCycle;
 use crate::errors::{OrRaise, unreadable, wrong_argument};
 use crate::exchange::PyHeatExchange;
-use crate::stored::{Stored, fitted, hash_of, known, rebuilt, shown, storage};
+use crate::figures::figure_methods;
+use crate::stored::{Stored, fitted, hash_of, rebuilt, shown, storage};
 use crate::water_flow::PyWaterFlow;
 use crate::zones::PyCondenserZones;
 
@@ -94,39 +95,8 @@ impl PartialEq for PyChillerPoint {
     }
 }
 
-/// Writes the getters of numbers.
-macro_rules! point_methods {
-    ($class:ty: numbers { $($(#[$doc:meta])* $number:ident)* } tuples { $($(#[$tuple_doc:meta])* $tuple:ident)* } $($own:tt)*) => {
-        #[pymethods]
-        impl $class {
-            $($(#[$doc])* #[getter] fn $number(&self) -> f64 { self.point.$number() })*
-            $(
-                $(#[$tuple_doc])*
-                #[getter]
-                fn $tuple<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-                    PyTuple::new(py, self.point.$tuple())
-                }
-            )*
-            $($own)*
-        }
-
-        impl $class {
-            /// The figures of the whole, with their names.
-            fn figures<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-                let figures = PyDict::new(py);
-                $(figures.set_item(stringify!($number), known(self.$number()))?;)*
-                $(
-                    let several: Vec<_> = self.point.$tuple().iter().copied().map(known).collect();
-                    figures.set_item(stringify!($tuple), several)?;
-                )*
-                Ok(figures)
-            }
-        }
-    };
-}
-
-point_methods! {
-    PyChillerPoint: numbers {
+figure_methods! {
+    PyChillerPoint, point: numbers {
         /// Refrigerating capacity, W.
         capacity
         /// Compression power of all circuits, W.

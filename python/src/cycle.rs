@@ -10,9 +10,10 @@ use crate::arguments::{html_of, number, schematic, text, text_of};
 use crate::circuit::PyCircuit;
 use crate::conditions::{conditions as with_numbers, size};
 use crate::errors::{OrRaise, unreadable, wrong_argument};
+use crate::figures::figure_methods;
 use crate::points::PyPoints;
 use crate::refrigerant::PyRefrigerant;
-use crate::stored::{Stored, fitted, hash_numbers, hash_of, known, rebuilt, shown, storage};
+use crate::stored::{Stored, fitted, hash_numbers, hash_of, rebuilt, shown, storage};
 
 /// A circuit solved at its conditions: every state, flow and figure.
 ///
@@ -109,40 +110,8 @@ impl Hash for PyCycle {
     }
 }
 
-/// Writes the methods of the cycle: getters of numbers, getters of one number a stage, interstage or tank, the others.
-macro_rules! cycle_methods {
-    ($class:ty: numbers { $($(#[$doc:meta])* $number:ident)* } tuples { $($(#[$tuple_doc:meta])* $tuple:ident)* }
-     $($own:tt)*) => {
-        #[pymethods]
-        impl $class {
-            $($(#[$doc])* #[getter] fn $number(&self) -> f64 { self.cycle.$number() })*
-            $(
-                $(#[$tuple_doc])*
-                #[getter]
-                fn $tuple<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-                    PyTuple::new(py, self.cycle.$tuple())
-                }
-            )*
-            $($own)*
-        }
-
-        impl $class {
-            /// Every figure by name.
-            fn figures<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
-                let figures = PyDict::new(py);
-                $(figures.set_item(stringify!($number), known(self.$number()))?;)*
-                $(
-                    let several: Vec<_> = self.cycle.$tuple().iter().copied().map(known).collect();
-                    figures.set_item(stringify!($tuple), several)?;
-                )*
-                Ok(figures)
-            }
-        }
-    };
-}
-
-cycle_methods! {
-    PyCycle: numbers {
+figure_methods! {
+    PyCycle, cycle: numbers {
         /// Capacity per compression power.
         cop
         /// Compression power per capacity, kW per ton of refrigeration.

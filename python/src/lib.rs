@@ -20,6 +20,7 @@ mod efficiency;
 mod errors;
 mod exchange;
 mod exchanger;
+mod figures;
 mod ideal_cop;
 mod impeller;
 mod orifice;
