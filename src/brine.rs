@@ -94,7 +94,8 @@ impl Brine {
     ///
     /// # Errors
     ///
-    /// [`crate::Error::OutOfRange`] below the freezing point and above 373.15 K, [`crate::Error::NotFinite`].
+    /// [`crate::Error::OutOfRange`] outside its range: of a glycol from its freezing point to 373.15 K, of a data sheet from 173.15 to
+    /// 473.15 K; [`crate::Error::NotFinite`].
     pub fn density(&self, temperature: f64) -> Result<f64> {
         Ok(polynomial(self.density, self.off_middle(temperature)?))
     }

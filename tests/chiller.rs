@@ -221,9 +221,28 @@ fn a_design_sheet_is_reproduced() -> Fallible<()> {
         let Error::Inconsistent { reason, .. } = &error else { return Err(error.into()) };
         assert!(reason.contains("polytropic efficiency of") && reason.contains("0.92"), "{reason}");
     }
+    // Beyond the efficiencies searched: even the best of them needs more power, or even the worst less.
+    for (power, said) in [(60e3, "at 5.0000 more power is needed"), (1e9, "at ")] {
+        let sheet = DesignSheet::new(duty, (power, PowerBoundary::Compression), (1.2, 1.0))?;
+        let Err(Error::Inconsistent { reason, .. }) = sheet.design(refrigerant.clone(), &arrangement) else {
+            return Err(format!("{power} W was designed for").into());
+        };
+        assert!(reason.contains(said), "{reason}");
+        assert_eq!(reason.contains("more power is needed"), power < 1e6, "{reason}");
+    }
     let negative = DesignSheet::new(duty, (560e3, PowerBoundary::Compression), (-0.5, 1.0));
     assert!(matches!(negative, Err(Error::OutOfRange { argument: "evaporator approach", .. })));
     Ok(())
+}
+
+#[test]
+fn an_unknown_input_is_answered_with_those_of_the_chiller_first() {
+    let Err(Error::UnknownOption { argument, options, .. }) = "capacty".parse::<ChillerInput>() else {
+        panic!("it was read");
+    };
+    assert_eq!(argument, "chiller input");
+    assert_eq!(options.first().map(String::as_str), Some("capacity"));
+    assert!(options.iter().any(|option| option == "subcooling"), "{options:?}");
 }
 
 #[test]

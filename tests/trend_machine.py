@@ -28,11 +28,11 @@ COLUMNS = {
 }
 
 
-def machine(rows: int = 8) -> pd.DataFrame:
+def machine(rows: int = 8, circuit: interstage.Circuit = CIRCUIT) -> pd.DataFrame:
     """Readings that fit a solved cycle at capacities from 1.5 to 2.2 MW."""
     table = []
     for capacity in np.linspace(1.5e6, 2.2e6, rows):
-        cycle = CIRCUIT.solve(
+        cycle = circuit.solve(
             evaporating_temperature=279.0,
             condensing_temperature=309.0,
             capacity=capacity,

@@ -10,7 +10,7 @@ from typing import Any
 from interstage import _core, _needed, _tables
 from interstage._shown import Shown
 from interstage._study_rows import need_circuit, without_economizers
-from interstage.errors import UnknownOption, WrongArgument
+from interstage.errors import WrongArgument
 
 #: COPs closer than this, relative, are the same.
 _ROUNDING = 1e-12
@@ -225,9 +225,7 @@ def sensitivity_table(
     (5.62, 'kW/K')
     """
     need_circuit("circuit", circuit)
-    if units not in _tables.SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=str(units), options=_tables.SYSTEMS)
+    _tables.checked_units(units)
     conditions: dict[str, Any] = {
         "evaporating_temperature": evaporating_temperature,
         "condensing_temperature": condensing_temperature,

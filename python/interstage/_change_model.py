@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _core, units
+from interstage._circuits import rebuilt
 from interstage._operation import Operation
 from interstage._water_loop import WaterLoop
 from interstage.errors import Inconsistent, InterstageError
@@ -151,17 +152,7 @@ class _Model:
 
     def _machine(self, efficiency: float | None, economizer: bool) -> _core.Circuit:
         circuit = self._circuit if economizer else self._circuit.without_economizers()
-        if efficiency is None:
-            return circuit
-        rule: Any = circuit.interstage_pressures
-        return _core.Circuit(
-            circuit.refrigerant,
-            stages=[_with_efficiency(stage, efficiency) for stage in circuit.stages],
-            interstages=circuit.interstages,
-            interstage_pressures=rule,
-            tank_separation=circuit.tank_separation,
-            **circuit.options,
-        )
+        return circuit if efficiency is None else rebuilt(circuit, efficiency=efficiency)
 
     def _exchanger(self, vessel: str, conductance: float) -> _core.Exchanger:
         make = getattr(_core.Exchanger, vessel)
@@ -222,12 +213,6 @@ class _Model:
                 ) from error
             power[of_row + sum(bit[cause] * end for cause, end in chosen.items())] = points.drive_input_power
         return power
-
-
-def _with_efficiency(stage: _core.Stage, efficiency: float) -> _core.Stage:
-    if stage.kind == "isentropic":
-        return _core.Stage(isentropic_efficiency=efficiency)
-    return _core.Stage(polytropic_efficiency=efficiency, path=stage.path or "integral")
 
 
 def _shapley(worth: FloatArray, count: int) -> list[float]:

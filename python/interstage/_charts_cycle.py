@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 
 from interstage import _looks
-from interstage._tables import SYSTEMS, unit_shown
+from interstage._tables import checked_units, unit_shown
 from interstage.errors import UnknownOption, WrongArgument
 
 if TYPE_CHECKING:
@@ -70,9 +70,7 @@ def ledger_bars(
     ax: Any,
 ) -> Any:
     """Draw the power of each ledger as a bar of its parts."""
-    if units not in SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
+    checked_units(units)
     if measure not in ("exergy", "share"):
         message = f"measure must be 'exergy' or 'share', got {measure!r}"
         raise UnknownOption(message, argument="measure", value=str(measure), options=("exergy", "share"))
@@ -184,11 +182,9 @@ def _lost(cop: float, best: float) -> str:
 
 def pressure_curve(sweep: PressureSweep, units: Literal["SI", "I-P"], ax: Any) -> Any:
     """Draw the COP over the exponent of each interstage pressure."""
+    checked_units(units)
     title = "COP over the interstage pressure"
     ax = _looks.axes(ax, 4.6)
-    if units not in SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
     unit, convert = unit_shown("T", units)
     between = ", ".join(
         f"{name.split('_')[0]} {float(convert(sweep.conditions[name])):.4g} {unit}"

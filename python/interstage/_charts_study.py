@@ -50,10 +50,6 @@ def column(table: Any, figure: str) -> str:
     raise UnknownOption(message, argument="figure", value=str(figure), options=known)
 
 
-def _has(table: Any, figure: str) -> bool:
-    return any(name.split(" [")[0] == figure for name in table.columns)
-
-
 def _per_cent(figure: str) -> bool:
     return any(part in figure for part in _PER_CENT)
 

@@ -10,9 +10,10 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _looks, _needed
-from interstage._declared import SYSTEMS, shown
+from interstage._declared import shown
 from interstage._quantities import quantity
-from interstage.errors import InterstageError, UnknownOption, WrongArgument
+from interstage._tables import checked_units
+from interstage.errors import InterstageError, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
@@ -203,9 +204,7 @@ def time_axis(ax: Any, first: Any, last: Any) -> None:
 
 def in_units(figure: str, values: Any, units: str) -> tuple[str, FloatArray]:
     """Convert a figure or a reading from SI to the units shown; what is neither stays as it is."""
-    if units not in SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
+    checked_units(units)
     try:
         unit, found = shown(figure, values, units)
         return unit, np.asarray(found)

@@ -10,8 +10,9 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _analysed, _core
+from interstage._circuits import rebuilt
 from interstage._remarks import remark_text
-from interstage._row_cycle import _superheat, _with_efficiency
+from interstage._row_cycle import _superheat
 from interstage._shown import Shown
 from interstage._uncertain_figures import MeanFigure, UncertainFigures
 from interstage.errors import WrongArgument
@@ -91,7 +92,9 @@ def economizer_saving(
 
     ``measured_saving`` takes the economizers for dead unless the tanks show that they work, so it is a lower
     bound. The other end of the readings takes for granted that they work: it is an upper one. Intervals are
-    those of the instruments, by exact derivatives, over all rows; random parts average out, biases do not.
+    those of the instruments over all rows; random parts average out, biases do not. Derivatives are exact but
+    for the machine without economizers, whose work is interpolated over the stage efficiency and differenced
+    over its conditions (0.05 K).
 
     Parameters
     ----------
@@ -259,13 +262,7 @@ def _state(told: UncertainFigures, places: npt.NDArray[np.intp]) -> dict[str, Fl
 
 def _log_work(circuit: _core.Circuit, efficiency: float, state: dict[str, FloatArray]) -> FloatArray:
     """Logarithm of the work per cooling of a circuit with one efficiency in all stages."""
-    machine = _core.Circuit(
-        circuit.refrigerant,
-        stages=[_with_efficiency(stage, efficiency) for stage in circuit.stages],
-        interstages=circuit.interstages,
-        **circuit.options,
-    )
-    cycles: Any = machine.solve(
+    cycles: Any = rebuilt(circuit, efficiency=efficiency).solve(
         evaporating_temperature=state["evaporating_temperature"],
         condensing_temperature=state["condensing_temperature"],
         suction_superheat=state["suction_superheat"],

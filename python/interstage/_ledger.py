@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from interstage import _charts_cycle, _needed
-from interstage._tables import SYSTEMS, rows_html, unit_shown
-from interstage.errors import UnknownOption
+from interstage._tables import checked_units, rows_html, unit_shown
 
 #: Parts of the power below this are rounding.
 _NOISE = 1e-9
@@ -75,9 +74,7 @@ class ExergyLedger:
         return [(name, 0.0 if abs(value) < _NOISE * self.power else value) for name, value in rows]
 
     def _table(self, units: str) -> dict[str, Any]:
-        if units not in SYSTEMS:
-            message = f"units must be 'SI' or 'I-P', got {units!r}"
-            raise UnknownOption(message, argument="units", value=str(units), options=SYSTEMS)
+        checked_units(units)
         unit, convert = unit_shown("energy_flow", units)
         rows = self._rows()
         return {

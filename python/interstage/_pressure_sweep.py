@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from interstage import _charts_cycle, _core, _needed, _tables
 from interstage._arrays import numbers
+from interstage._circuits import rebuilt
 from interstage._shown import Tabular
 from interstage._study_rows import need_circuit
 from interstage.errors import Inconsistent, InterstageError, OutOfRange
@@ -211,7 +212,7 @@ def sweep_pressures(
         "hot_gas_bypass": hot_gas_bypass,
     }
     best: dict[str, Any] = circuit.pressure_optimum(**conditions)
-    whole = _with_pressures(circuit, "equal ratio").solve(**conditions, capacity=1.0)
+    whole = rebuilt(circuit, pressures="equal ratio").solve(**conditions, capacity=1.0)
     low, high = whole.evaporating_pressure, whole.condensing_pressure
     cop = np.full((stages - 1, len(tried)), np.nan)
     for place in range(stages - 1):
@@ -221,28 +222,16 @@ def sweep_pressures(
             if any(after <= before for before, after in pairwise(at_these)):
                 continue
             pressures = [low * (high / low) ** each for each in at_these]
-            cop[place, at] = _cop(_with_pressures(circuit, pressures), conditions)
+            cop[place, at] = _cop(rebuilt(circuit, pressures=pressures), conditions)
     rules = {}
     for rule in RULES:
         try:
-            cycle = _with_pressures(circuit, rule).solve(**conditions, capacity=1.0)
+            cycle = rebuilt(circuit, pressures=rule).solve(**conditions, capacity=1.0)
         except InterstageError:
             continue  # A rule may have no solution where the optimum has one.
         shares = np.log(np.array(cycle.interstage_pressures) / low) / np.log(high / low)
         rules[rule] = (tuple(shares.tolist()), float(cycle.cop))
     return PressureSweep(circuit, tried, cop, best["exponents"], best["cop"], rules, conditions)
-
-
-def _with_pressures(circuit: _core.Circuit, pressures: Any) -> _core.Circuit:
-    """The same circuit with other interstage pressures, by a rule or Pa."""
-    return _core.Circuit(
-        circuit.refrigerant,
-        stages=circuit.stages,
-        interstages=circuit.interstages,
-        interstage_pressures=pressures,
-        tank_separation=circuit.tank_separation,
-        **circuit.options,
-    )
 
 
 def _cop(circuit: _core.Circuit, conditions: Mapping[str, Any]) -> float:

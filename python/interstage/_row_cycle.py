@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _core
+from interstage._circuits import rebuilt
 from interstage._remarks import remark_text
 from interstage.errors import Inconsistent, OutOfRange, Undefined, WrongArgument
 
@@ -175,24 +176,20 @@ def _solve(
     size: dict[str, Any],
 ) -> _core.Cycle:
     """Solve a circuit with economizers where they are read, else where its rule puts them."""
-    options = dict(circuit.options)
+    changed: dict[str, Any] = {}
     exchanged = circuit.options.get("suction_exchanger_effectiveness") is not None
     if not exchanged:
         conditions = {**conditions, "suction_superheat": superheat or 0.0}
     expected: _core.Cycle = circuit.solve(**conditions, mass_flow=1.0)
     low, high = expected.evaporating_pressure, expected.condensing_pressure
-    port = 1.0 + options.get("port_loss", 0.0)
+    port = 1.0 + circuit.options.get("port_loss", 0.0)
     pressures = list(expected.interstage_pressures)
     for place, exponent in exponents.items():
         if np.isfinite(exponent):
             pressures[place] = low * (high / low) ** exponent / port
-    if pressures:
-        options["interstage_pressures"] = pressures
-    stages = [_with_efficiency(stage, efficiency) for stage in circuit.stages]
-    between = circuit.interstages
 
     def built() -> _core.Circuit:
-        return _core.Circuit(circuit.refrigerant, stages=stages, interstages=between, **options)
+        return rebuilt(circuit, efficiency=efficiency, pressures=pressures or None, **changed)
 
     if exchanged and superheat is not None:
         # The exchanger gives what is read: its effectiveness follows from the liquid that reaches it.
@@ -202,12 +199,6 @@ def _solve(
         ]
         liquid, vapor = sorted((there.points[name].T for name in inlets), reverse=True)
         possible = liquid - vapor
-        options["suction_exchanger_effectiveness"] = min(superheat / possible, 1.0) if possible > 0.0 else 0.0
+        changed["suction_exchanger_effectiveness"] = min(superheat / possible, 1.0) if possible > 0.0 else 0.0
     cycle: _core.Cycle = built().solve(**conditions, **size)
     return cycle
-
-
-def _with_efficiency(stage: _core.Stage, efficiency: float) -> _core.Stage:
-    if stage.kind == "isentropic":
-        return _core.Stage(isentropic_efficiency=efficiency)
-    return _core.Stage(polytropic_efficiency=efficiency, path=stage.path or "integral")

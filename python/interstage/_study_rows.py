@@ -13,7 +13,7 @@ from interstage import _core, _needed, _tables
 from interstage._arrays import as_number, together
 from interstage._catalogue import environment_columns
 from interstage._cycles import Cycles
-from interstage.errors import InterstageError, UnknownOption, WrongArgument
+from interstage.errors import InterstageError, WrongArgument
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -98,9 +98,7 @@ class Rows:
     """Columns of a study that are filled circuit by circuit, blank where nothing is known."""
 
     def __init__(self, rows: int, units: str) -> None:
-        if units not in _tables.SYSTEMS:
-            message = f"units must be 'SI' or 'I-P', got {units!r}"
-            raise UnknownOption(message, argument="units", value=units, options=_tables.SYSTEMS)
+        _tables.checked_units(units)
         self._rows = rows
         self._units = units
         self._columns: dict[str, npt.NDArray[Any]] = {}

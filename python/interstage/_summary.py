@@ -12,7 +12,6 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage import _analysed, _charts_trend, _needed, _tables, units
-from interstage._declared import SYSTEMS
 from interstage._shown import Tabular
 from interstage.errors import UnknownOption, WrongArgument
 
@@ -51,13 +50,7 @@ class Summary(Tabular):
 
     def _shown(self, system: str, whole: bool = False) -> dict[str, Any]:
         """Columns with units in their names; one row of everything together if whole."""
-        if system not in SYSTEMS:
-            raise UnknownOption(
-                f"units must be 'SI' or 'I-P', got {system!r}",
-                argument="units",
-                value=system,
-                options=SYSTEMS,
-            )
+        _tables.checked_units(system)
         sums = {
             name: np.array([column.sum()]) if whole else column
             for name, column in self._columns.items()

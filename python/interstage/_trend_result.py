@@ -11,11 +11,12 @@ import numpy.typing as npt
 
 from interstage import _charts_trend, _core
 from interstage._balance import LOADS, balance_by_load
-from interstage._declared import SYSTEMS, shown
+from interstage._declared import shown
 from interstage._frames import Container
 from interstage._remarks import BAROMETER, remark_text, remarks
 from interstage._row_cycle import row_cycle
 from interstage._shown import Shown
+from interstage._tables import checked_units
 from interstage.errors import Inconsistent, UnknownOption
 
 if TYPE_CHECKING:
@@ -330,13 +331,7 @@ class TrendResult(Shown):
         pandas.DataFrame, polars.DataFrame or dict of arrays
             The kind of table that came in, with its index.
         """
-        if units not in SYSTEMS:
-            raise UnknownOption(
-                f"units must be 'SI' or 'I-P', got {units!r}",
-                argument="units",
-                value=units,
-                options=SYSTEMS,
-            )
+        checked_units(units)
         columns: dict[str, Any] = {}
         for figure in self.figures if figures is None else figures:
             values = self._values(figure)

@@ -10,9 +10,10 @@ import numpy as np
 import numpy.typing as npt
 
 from interstage._accuracy import COVERAGE
-from interstage._declared import SYSTEMS, shown
+from interstage._declared import shown
 from interstage._progress import bar
 from interstage._shown import Shown
+from interstage._tables import checked_units
 from interstage._trend_result import TrendResult
 from interstage.errors import Inconsistent, UnknownOption, WrongArgument
 
@@ -277,10 +278,7 @@ class UncertainFigures(Shown):
         -------
         pandas.DataFrame, polars.DataFrame or dict of arrays
         """
-        if units not in SYSTEMS:
-            raise UnknownOption(
-                f"units must be 'SI' or 'I-P', got {units!r}", argument="units", value=units, options=SYSTEMS
-            )
+        checked_units(units)
         columns: dict[str, Any] = {}
         for figure in self._figures if figures is None else figures:
             half = COVERAGE * np.sqrt(self._variances(figure).sum(axis=1))

@@ -10,7 +10,6 @@ from typing import Any
 from interstage import _core, _tables
 from interstage._sheet import Step, point_columns, significant
 from interstage._working_steps import Writer
-from interstage.errors import UnknownOption
 
 _SYMBOLS = (
     "m mass flow, p absolute pressure, T temperature, h enthalpy, s entropy, v volume per mass, q_e "
@@ -123,9 +122,7 @@ def _written(column: str, value: Any) -> str:
 
 def working(cycle: _core.Cycle, units: str) -> Working:
     """Write out what a cycle is made of."""
-    if units not in _tables.SYSTEMS:
-        message = f"units must be 'SI' or 'I-P', got {units!r}"
-        raise UnknownOption(message, argument="units", value=units, options=_tables.SYSTEMS)
+    _tables.checked_units(units)
     writer = Writer(cycle, units)
     writer.write()
     quantities = {

@@ -86,7 +86,7 @@ class Writer:
             elif component.endswith("_tank"):
                 self._tank(balance, number, m, known)
             elif component.endswith("_exchanger") and number:
-                self._exchanger(balance, number, m)
+                self._exchanger(balance, number)
             self._balances(balance, m, known)
 
     def _balances(self, balance: _Balance, m: Mapping[str, str], known: Mapping[str, float]) -> None:
@@ -271,7 +271,7 @@ class Writer:
         law = f"flow through stage {k} per flow through stage {k - 1}"
         sheet.define(component, law, f"M_{k}", formula)
 
-    def _exchanger(self, balance: _Balance, k: int, m: Mapping[str, str]) -> None:
+    def _exchanger(self, balance: _Balance, k: int) -> None:
         sheet, component = self.sheet, balance.component
         cooled, start, end = (
             f"stage_{k}_{name}" for name in ("cooled_liquid", "injection_inlet", "injection_outlet")

@@ -233,19 +233,22 @@ fn efficiency(circuit: &Circuit, conditions: &Conditions, compression: f64) -> R
             Err(error) => Err(error),
         }
     })?;
-    // A search that ended at the hottest discharge the equation of state knows has not met the power.
-    let missed = surplus(inverse).unwrap_or(f64::INFINITY);
-    if missed.abs() > MET {
-        return Err(Error::Inconsistent {
-            arguments: "power and capacity",
-            reason: format!(
-                "no polytropic efficiency makes {compression} W of compression power of this capacity and these temperatures: at \
-                 {:.4} the discharge is as hot as the equation of state goes",
-                1.0 / inverse
-            ),
-        });
-    }
-    Ok(1.0 / inverse)
+    let efficiency = 1.0 / inverse;
+    // A search that ended at the hottest discharge the equation of state knows, or at an end of the efficiencies searched, has not met
+    // the power.
+    let end = match surplus(inverse) {
+        Ok(missed) if missed.abs() <= MET => return Ok(efficiency),
+        Ok(missed) if missed > 0.0 => "more power is needed",
+        Ok(_) if inverse >= bracket.upper => "less power is needed",
+        _ => "the discharge is as hot as the equation of state goes",
+    };
+    Err(Error::Inconsistent {
+        arguments: "power and capacity",
+        reason: format!(
+            "no polytropic efficiency makes {compression} W of compression power of this capacity and these temperatures: at \
+             {efficiency:.4} {end}"
+        ),
+    })
 }
 
 impl DesignedChiller {

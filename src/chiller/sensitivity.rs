@@ -47,22 +47,31 @@ impl fmt::Display for ChillerInput {
     }
 }
 
+/// Those that are of the chiller and not of its circuits.
+const OWN: [ChillerInput; 7] = [
+    ChillerInput::Capacity,
+    ChillerInput::ChilledWaterTemperature,
+    ChillerInput::ChilledWaterFlow,
+    ChillerInput::CondenserWaterEntering,
+    ChillerInput::CondenserWaterFlow,
+    ChillerInput::Evaporators,
+    ChillerInput::Condensers,
+];
+
 impl FromStr for ChillerInput {
     type Err = Error;
 
     fn from_str(text: &str) -> Result<Self> {
-        let own = [
-            Self::Capacity,
-            Self::ChilledWaterTemperature,
-            Self::ChilledWaterFlow,
-            Self::CondenserWaterEntering,
-            Self::CondenserWaterFlow,
-            Self::Evaporators,
-            Self::Condensers,
-        ];
-        own.into_iter()
-            .find(|input| input.to_string() == text)
-            .map_or_else(|| text.parse().map(Self::Circuits), Ok)
+        if let Some(own) = OWN.into_iter().find(|input| input.to_string() == text) {
+            return Ok(own);
+        }
+        text.parse().map(Self::Circuits).map_err(|error| match error {
+            Error::UnknownOption { value, options, .. } => {
+                let options = OWN.iter().map(Self::to_string).chain(options).collect();
+                Error::UnknownOption { argument: "chiller input", value, options }
+            }
+            other => other,
+        })
     }
 }
 
@@ -121,18 +130,8 @@ impl Chiller {
             let state = "a cycle whose tanks part the components of a blend";
             return Err(Error::Undefined { property: "a sensitivity", state });
         }
-        let inputs: Vec<ChillerInput> = [
-            ChillerInput::Capacity,
-            ChillerInput::ChilledWaterTemperature,
-            ChillerInput::ChilledWaterFlow,
-            ChillerInput::CondenserWaterEntering,
-            ChillerInput::CondenserWaterFlow,
-            ChillerInput::Evaporators,
-            ChillerInput::Condensers,
-        ]
-        .into_iter()
-        .chain(OF_CIRCUITS.map(ChillerInput::Circuits))
-        .collect();
+        let inputs: Vec<ChillerInput> =
+            OWN.into_iter().chain(OF_CIRCUITS.map(ChillerInput::Circuits)).collect();
         let mut figures = Vec::new();
         let mut slopes = Vec::with_capacity(inputs.len());
         for &input in &inputs {

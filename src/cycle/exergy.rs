@@ -185,7 +185,8 @@ impl Cycle {
     ///
     /// # Errors
     ///
-    /// [`Error::Inconsistent`] if heat would flow from colder water to warmer refrigerant or the other way round, on the average.
+    /// [`Error::Inconsistent`] if heat would flow from colder water to warmer refrigerant or the other way round: on the average, where
+    /// water leaves, or where it meets superheated vapor or subcooled liquid.
     pub fn exergy(&self, surroundings: &Surroundings) -> Result<ExergyLedger> {
         let (cold, hot) = (surroundings.chilled_water_mean(), surroundings.condenser_water_mean());
         self.refuse_crossing(surroundings)?;

@@ -239,7 +239,11 @@ impl Circuit {
         }
         if best.0 == f64::NEG_INFINITY {
             // No pressures were found at which everything works: why not at the first.
-            return first.map(|_| PerStage::new());
+            first?;
+            return Err(Error::Inconsistent {
+                arguments: "interstage pressures and conditions",
+                reason: "no interstage pressures were found at which there is a COP".to_owned(),
+            });
         }
         ln.clone_from(&best.1);
         for _ in 0..LIMIT {

@@ -101,7 +101,7 @@ impl Circuit {
     }
 
     /// How the best pressures (Pa) move with an input: central differences of the optimum, one-sided of second order where an input
-    /// cannot be negative. The steps are wide, since the optimum moves by up to 1e-4 of a pressure where the number of steps along a
+    /// cannot be negative or its step leaves the saturation line. The steps are wide, since the optimum moves by up to 1e-4 of a pressure where the number of steps along a
     /// polytropic path changes: slopes are good to some 1e-3.
     fn best_pressures_along(&self, conditions: &Conditions, along: Input) -> Result<Vec<f64>> {
         let step = match along {
@@ -128,13 +128,23 @@ impl Circuit {
             }
             own
         });
-        if at.get() < step {
+        let one_sided = |step: f64| -> Result<Vec<f64>> {
             let (here, near, far) = (moved(0.0)?, moved(step)?, moved(2.0 * step)?);
             let slopes = here.iter().zip(near).zip(far);
-            return Ok(slopes.map(|((a, b), c)| (4.0 * b - 3.0 * a - c) / (2.0 * step)).collect());
+            Ok(slopes.map(|((a, b), c)| (4.0 * b - 3.0 * a - c) / (2.0 * step)).collect())
+        };
+        if at.get() < step {
+            return one_sided(step);
         }
-        let (below, above) = (moved(-step)?, moved(step)?);
-        Ok(below.iter().zip(above).map(|(a, b)| (b - a) / (2.0 * step)).collect())
+        match (moved(-step), moved(step)) {
+            (Ok(below), Ok(above)) => {
+                Ok(below.iter().zip(above).map(|(a, b)| (b - a) / (2.0 * step)).collect())
+            }
+            // Within a step of an end of the saturation line.
+            (Err(Error::OutOfRange { .. }), Ok(_)) => one_sided(step),
+            (Ok(_), Err(Error::OutOfRange { .. })) => one_sided(-step),
+            (Err(error), _) | (_, Err(error)) => Err(error),
+        }
     }
 
     /// The numbers that this circuit and these conditions hold.

@@ -72,7 +72,7 @@ impl ConditionsForm {
         Ok(Conditions::new(evaporating, condensing, size)
             .with_suction_superheat(finite("suction superheat", self.suction_superheat, "K")?)
             .with_subcooling(finite("subcooling", self.subcooling, "K")?)
-            .with_liquid_carryover(finite("evaporator liquid carryover", self.liquid_carryover, "kg/kg")?)
+            .with_liquid_carryover(finite("liquid carryover", self.liquid_carryover, "kg/kg")?)
             .with_hot_gas_bypass(finite("hot gas bypass", self.hot_gas_bypass, "kg/kg")?))
     }
 }

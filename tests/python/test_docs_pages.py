@@ -50,6 +50,7 @@ def test_pictures_of_a_page_are_drawn(page, capsys):
         pyplot.close("all")
     printed = capsys.readouterr().out.strip()
     # What the page says that it prints.
+    assert printed or "It prints `" not in page.read_text()
     assert not printed or f"It prints `{printed}`." in page.read_text()
 
 
@@ -57,7 +58,9 @@ def test_pictures_of_a_page_are_drawn(page, capsys):
     "page", [page for page in PAGES if ".. interactive::" in page.read_text()], ids=lambda page: page.stem
 )
 def test_interactive_figures_of_a_page_are_made(page):
-    for block in re.findall(r"\.\. interactive::\n\n(.*?)\n```", page.read_text(), re.DOTALL):
+    blocks = re.findall(r"\.\. interactive::\n\n(.*?)\n```", page.read_text(), re.DOTALL)
+    assert len(blocks) == page.read_text().count(".. interactive::")
+    for block in blocks:
         scope = {}
         exec(textwrap.dedent(block), scope)
         figure = scope["figure"]

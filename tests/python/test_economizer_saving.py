@@ -36,6 +36,31 @@ def dead(rows: int = 8) -> pd.DataFrame:
     return table
 
 
+@pytest.mark.parametrize("pressures", ["equal ratio", "equal temperature step", [65e3]])
+@pytest.mark.parametrize("stage", [{"isentropic_efficiency": 0.75}, {"polytropic_efficiency": 0.8}], ids=str)
+def test_a_machine_as_designed_saves_what_its_cycle_says(pressures, stage) -> None:
+    """Whatever the rule for the interstage pressure; from both ends, and nothing lacks."""
+    circuit = interstage.Circuit(
+        CIRCUIT.refrigerant,
+        stages=[interstage.Stage(**stage)] * 2,
+        interstages=[interstage.FlashTank()],
+        interstage_pressures=pressures,
+    )
+    table = machine(circuit=circuit)
+    trend = Trend(circuit, BLIND, drive_efficiency=0.93, widest_efficiency_interval=1.0)
+    found = economizer_saving(Uncertainty(trend, SHARP).analyse(table))
+    cycle = circuit.solve(
+        evaporating_temperature=279.0,
+        condensing_temperature=309.0,
+        capacity=1.5e6,
+        suction_superheat=1.5,
+        subcooling=2.5,
+    )
+    assert found.if_working == pytest.approx(cycle.economizer_benefit, abs=1e-6)
+    assert found.potential == pytest.approx(cycle.economizer_benefit, abs=1e-6)
+    assert abs(found.lacking) < 1e-6
+
+
 def test_it_is_the_measured_saving_where_the_tank_shows_that_it_works() -> None:
     """The compiled analysis then tells both alike: figures and derivatives are the same."""
     rng = np.random.default_rng(4)

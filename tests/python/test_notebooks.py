@@ -61,6 +61,7 @@ def test_the_readme_lists_each(path):
 
 def test_stored_outputs_are_small_and_clean(path, cells):
     assert path.stat().st_size < 300_000
+    assert outputs(cells)
     for output in outputs(cells):
         assert output["output_type"] != "error"
         assert output.get("name") != "stderr"

@@ -25,7 +25,7 @@ def test_the_examples_run(capsys, tmp_path, monkeypatch) -> None:
         exec(block, scope)
     printed = capsys.readouterr().out
     # The comments beside the calls say what is printed.
-    assert "6.58" in printed
+    assert "6.58595" in printed
     assert "(0.0638" in printed
     assert "0.0729" in printed
     assert "0.0759" in printed
