@@ -43,7 +43,8 @@ def normal() -> pd.DataFrame:
     return steady("normal")
 
 
-#: Kind -> highest CV(RMSE) of the fit and on blocks held back. Found: 0.85 and 1.16 %; 4.66 and 5.77 %.
+#: Kind -> highest CV(RMSE) of the fit and on blocks held back: a record of what these readings give
+#: (0.85 and 1.16 %; 4.66 and 5.77 %), as no source has published it for them.
 LIMITS = {"quadratic": (0.010, 0.013), "gordon-ng": (0.050, 0.060)}
 
 

@@ -36,15 +36,16 @@ def frame(rows: int = 600, seed: int = 3, noise: float = 1.0, power=None) -> pd.
 
 
 def two_laws(made: float, leak: float, resistance: float):
-    """Power by the energy and entropy balances of the refrigerant, solved without the linear form.
+    """Power that meets the linear form of J. M. Gordon and K. C. Ng: entropy made, leaks, resistance.
 
-    Half of the resistance in each exchanger; to first order in it the linear form holds.
+    A round trip: the fit must give back what these readings were made of. Whether real machines follow
+    the form is for measured readings to say.
     """
 
     def power(capacity, leaving, entering):
         found = capacity / 5.0
         for _ in range(200):
-            # Entropy: rejected / (Ti + r Qc) - taken / (To - r Q) = made, to first order in the resistances.
+            # Entropy rejected less entropy taken up, to first order in the resistances.
             rejected = capacity + found
             ratio = leaving / entering * (1.0 + found / capacity)
             left = (

@@ -25,7 +25,8 @@ HANDBOOK = {
     ("propylene glycol", 50): ((3455, 3493, 3532, 3590), (1052.71, 1048.04, 1042.87, 1034.15)),
     ("propylene glycol", 60): ((3250, 3295, 3339, 3405), (1059.00, 1053.88, 1048.25, 1038.85)),
 }
-#: What inhibitors change, by kind: heat capacity, and density.
+#: By kind, the largest differences of heat capacity and density found to these tables of inhibited
+#: glycols: a record, no source says what inhibitors may change.
 INHIBITORS = {"ethylene glycol": (0.026, 0.010), "propylene glycol": (0.005, 0.007)}
 
 
