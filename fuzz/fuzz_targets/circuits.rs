@@ -13,7 +13,7 @@ use interstage::{
 use libfuzzer_sys::fuzz_target;
 
 #[derive(Arbitrary, Debug)]
-struct Input {
+struct Case {
     fluid: Fluid,
     question: Question,
 }
@@ -89,8 +89,8 @@ impl Draw {
     }
 }
 
-fuzz_target!(|input: Input| {
-    let Input { fluid, question } = input;
+fuzz_target!(|case: Case| {
+    let Case { fluid, question } = case;
     let refrigerant = fluid.refrigerant();
     match question {
         Question::Machine { stages, tanks, fit, rule, run } => {

@@ -7,7 +7,7 @@ use arbitrary::Arbitrary;
 use common::{Fluid, Known, Nudge, Number, Of};
 use interstage::{
     Circuit, Figure, FlashTank, Interstage, InterstagePressures, Quality, Reading, Readings, Refrigerant,
-    Result, Stage, Status, TrendAnalysis, TrendTable,
+    Result, Stage, Status, TrendAnalysis, TrendRow, TrendTable,
 };
 use libfuzzer_sys::fuzz_target;
 
@@ -81,6 +81,39 @@ fuzz_target!(|input: Input| {
     let bits = |table: &TrendTable| table.values().iter().map(|value| value.to_bits()).collect::<Vec<_>>();
     let again = run.finish();
     assert!(bits(&table) == bits(&again) && table.status() == again.status(), "{}: by blocks", what());
+
+    // Row by row as well.
+    let present: Vec<Reading> = columns.iter().map(|(reading, _)| *reading).collect();
+    let mut stream = analysis.stream(&present).unwrap_or_else(|error| panic!("{}: {error}", what()));
+    let (mut values, mut status) = (Vec::new(), Vec::new());
+    let mut tell = |row: TrendRow<'_>| {
+        values.extend(row.values().iter().map(|value| value.to_bits()));
+        status.push(row.status());
+    };
+    for row in 0..table.rows() {
+        let row: Vec<f64> = columns.iter().map(|(_, column)| column[row]).collect();
+        stream.push(&row, &mut tell).unwrap_or_else(|error| panic!("{}: {error}", what()));
+    }
+    let told = stream.figures().to_vec();
+    stream.finish(&mut tell);
+    assert!(told == table.figures() && status == table.status(), "{}: row by row", what());
+    let width = told.len();
+    for (place, figure) in told.iter().enumerate() {
+        let column = table.column(*figure).unwrap_or_default();
+        for (row, value) in column.iter().enumerate() {
+            assert_eq!(
+                values[row * width + place],
+                value.to_bits(),
+                "{figure} of row {row}, row by row: {}",
+                what()
+            );
+        }
+    }
+
+    // Slopes are numbers or not told.
+    let slopes =
+        analysis.slopes(&given, table.figures()).unwrap_or_else(|error| panic!("{}: {error}", what()));
+    assert!(slopes.values().iter().all(|slope| !slope.is_infinite()), "{}: slopes", what());
 });
 
 fn machine(input: &Input, refrigerant: &Refrigerant) -> Result<Circuit> {
