@@ -241,7 +241,7 @@ fn an_unknown_input_is_answered_with_those_of_the_chiller_first() {
     let Err(Error::UnknownOption { argument, options, .. }) = "capacty".parse::<ChillerInput>() else {
         panic!("it was read");
     };
-    assert_eq!(argument, "chiller input");
+    assert_eq!(argument, "input");
     assert_eq!(options.first().map(String::as_str), Some("capacity"));
     assert!(options.iter().any(|option| option == "subcooling"), "{options:?}");
 }

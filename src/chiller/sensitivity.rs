@@ -66,9 +66,9 @@ impl FromStr for ChillerInput {
             return Ok(own);
         }
         text.parse().map(Self::Circuits).map_err(|error| match error {
-            Error::UnknownOption { value, options, .. } => {
+            Error::UnknownOption { argument, value, options } => {
                 let options = OWN.iter().map(Self::to_string).chain(options).collect();
-                Error::UnknownOption { argument: "chiller input", value, options }
+                Error::UnknownOption { argument, value, options }
             }
             other => other,
         })
